@@ -1,0 +1,347 @@
+"""Facts: what happened, in the past tense and final. The state of the day is a fold of these.
+
+A fact holds only text, numbers, booleans and tuples of those, so that any journal can keep it.
+Adding a field: give it a default. Changing a meaning: raise `version` and add a step to
+`journal.encoding`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import ClassVar
+
+from assistant.messages import Moment
+
+
+class Stage(StrEnum):
+    """Where the day stands."""
+
+    SETTING_UP = "setting up"
+    STRIKE = "strike water"
+    MASH = "mash"
+    RUN_OFF = "run-off"
+    PRE_BOIL = "before the boil"
+    BOIL = "boil"
+    HOP_STAND = "hop stand"
+    CHILL = "chill"
+    TRANSFER = "transfer"
+    PITCH = "oxygenate and pitch"
+    FERMENTING = "fermenting"
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """The base of all facts. `version` is stored beside each one."""
+
+    version: ClassVar[int] = 1
+
+
+# --- the day itself
+
+
+@dataclass(frozen=True, slots=True)
+class DayBegun(Fact):
+    """A day was opened for a plan; the text of the plan is kept so that the day can be resumed."""
+
+    beer: str
+    plan_text: str
+    plan_file: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DayResumed(Fact):
+    """The program started again after `away_s` seconds; not `clock_trusted` when wall time had gone back."""
+
+    away_s: float
+    clock_trusted: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class StageReached(Fact):
+    """The day moved to another stage."""
+
+    stage: Stage
+
+
+# --- what was heard
+
+
+@dataclass(frozen=True, slots=True)
+class UtteranceHeard(Fact):
+    """Words reached us. decision: accept, ask or reject; doubt: why not accepted, empty otherwise."""
+
+    words: str
+    decision: str
+    confidence: float
+    engine: str
+    doubt: str = ""
+    noise_dbfs: float | None = None
+    speech_dbfs: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionAsked(Fact):
+    """A doubtful reading was asked about.
+
+    kind, unit: of the reading; candidates: values as text, likeliest first; times: how often asked by now.
+    waiting: readings of the same breath that wait for the answer, as (kind, value, unit).
+    """
+
+    kind: str
+    unit: str
+    candidates: tuple[str, ...]
+    doubt: str
+    times: int = 1
+    words: str = ""
+    waiting: tuple[tuple[str, str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionClosed(Fact):
+    """A pending question was answered, skipped or no longer matters."""
+
+    reason: str
+
+
+# --- readings
+
+
+@dataclass(frozen=True, slots=True)
+class TemperatureRead(Fact):
+    """A temperature was taken as read, in °C with its standard uncertainty; `said` is value and unit as spoken."""
+
+    temperature_c: float
+    sd_c: float
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class GravityRead(Fact):
+    """A gravity was taken as read.
+
+    instrument_sg: as read off the instrument, SG. sample_c: temperature of the sample.
+    gravity_sg, sd_sg: corrected to 20 °C with its standard uncertainty.
+    instrument: "hydrometer" or "refractometer".
+    """
+
+    instrument_sg: float
+    sample_c: float
+    gravity_sg: float
+    sd_sg: float
+    said: str
+    instrument: str = "hydrometer"
+
+
+@dataclass(frozen=True, slots=True)
+class GravityWaiting(Fact):
+    """A gravity was read without a temperature; it is corrected when the temperature comes."""
+
+    instrument_sg: float
+    said: str
+    instrument: str = "hydrometer"
+
+
+@dataclass(frozen=True, slots=True)
+class VolumeRead(Fact):
+    """A volume was taken as read.
+
+    volume_l: as it stands, hot. cold_l, sd_l: at 20 °C with standard uncertainty. depth_m: by dipstick, else None.
+    """
+
+    volume_l: float
+    cold_l: float
+    sd_l: float
+    said: str
+    depth_m: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OtherRead(Fact):
+    """A reading that the day only keeps (pH, a mass), value and unit as said."""
+
+    kind: str
+    value: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingRefused(Fact):
+    """A value was heard and not taken; `why` is a sentence."""
+
+    kind: str
+    said: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class TurnWithdrawn(Fact):
+    """All that turn number `turn` brought was taken back ("scratch that")."""
+
+    turn: int
+
+
+@dataclass(frozen=True, slots=True)
+class NothingToWithdraw(Fact):
+    """A "scratch that" found nothing young enough."""
+
+
+# --- advice
+
+
+@dataclass(frozen=True, slots=True)
+class AdviceGiven(Fact):
+    """Ways out of a miss were offered; kinds and sizes in parallel (minutes, kg, L)."""
+
+    kinds: tuple[str, ...]
+    sizes: tuple[float, ...]
+    results_sg: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AdviceChosen(Fact):
+    """The brewer chose one of the ways."""
+
+    kind: str
+    size: float
+
+
+# --- calls
+
+
+@dataclass(frozen=True, slots=True)
+class CallMade(Fact):
+    """A call came due and was handed to the voice. occurrence: 1 the first time; late_s: behind its due time."""
+
+    key: str
+    occurrence: int
+    late_s: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class CallSpoken(Fact):
+    """The voice spoke a call to its end."""
+
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class CallAcknowledged(Fact):
+    """The brewer said it is done."""
+
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class CallSkipped(Fact):
+    """The brewer said to skip it."""
+
+    key: str
+
+
+@dataclass(frozen=True, slots=True)
+class CallDropped(Fact):
+    """A call was too late to matter, or overtaken, and its policy lets it go."""
+
+    key: str
+    why: str
+    late_s: float = 0.0
+
+
+# --- the boil clock
+
+
+@dataclass(frozen=True, slots=True)
+class BoilStarted(Fact):
+    """The boil clock was started with this many minutes on it."""
+
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
+class BoilHeld(Fact):
+    """The boil clock was stopped."""
+
+
+@dataclass(frozen=True, slots=True)
+class BoilResumed(Fact):
+    """The boil clock runs on."""
+
+
+@dataclass(frozen=True, slots=True)
+class BoilChanged(Fact):
+    """Minutes were added to the boil clock, or taken from it when negative."""
+
+    minutes: float
+
+
+# --- rests and sanitation
+
+
+@dataclass(frozen=True, slots=True)
+class RestStarted(Fact):
+    """Mash rest number `index` (from 0) began."""
+
+    index: int
+
+
+@dataclass(frozen=True, slots=True)
+class ItemWet(Fact):
+    """A thing on the sanitation list is in contact with its sanitiser, or in the boil."""
+
+    name: str
+
+
+# --- talk
+
+
+@dataclass(frozen=True, slots=True)
+class InformationAsked(Fact):
+    """The brewer asked something that changes nothing ("how long")."""
+
+    command: str
+
+
+@dataclass(frozen=True, slots=True)
+class OrderRefused(Fact):
+    """An order made no sense now; `why` is the sentence that was answered."""
+
+    command: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class NoteTaken(Fact):
+    """A note: its words, and the file of its sound, empty when typed or not kept."""
+
+    words: str
+    sound_file: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class VoiceChanged(Fact):
+    """The voice was made louder (+1), quieter (-1) or silenced (0)."""
+
+    step: int
+
+
+@dataclass(frozen=True, slots=True)
+class DeviceReported(Fact):
+    """A device failed or came back; `sentence` was said."""
+
+    device: str
+    working: bool
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded:
+    """A fact in the journal.
+
+    number: counts from 1 within the day. turn: all facts of one turn of the loop share it.
+    """
+
+    number: int
+    moment: Moment
+    turn: int
+    fact: Fact
