@@ -25,8 +25,15 @@ class Clock(Protocol):
     def now(self) -> Moment:
         """The present moment; `elapsed_s` never goes back."""
 
-    def wait_until(self, elapsed_s: float) -> None:
-        """Return when `elapsed_s` has come; at once if it has passed. A jumping clock jumps."""
+
+class Alarm(Protocol):
+    """Wakes the loop when the next call is due. A lost or late wake-up must never lose a call: the loop asks `due`."""
+
+    def set(self, elapsed_s: float | None) -> None:
+        """Wake at this time of the day; None: nothing is due. Replaces what was set before."""
+
+    def close(self) -> None:
+        """Stop; safe to call twice."""
 
 
 class Microphone(Protocol):
