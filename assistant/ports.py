@@ -27,7 +27,10 @@ class Clock(Protocol):
 
 
 class Alarm(Protocol):
-    """Wakes the loop when the next call is due. A lost or late wake-up must never lose a call: the loop asks `due`."""
+    """Wakes the loop when the next call is due.
+
+    A lost or late wake-up must never lose a call: the loop always asks `due` itself.
+    """
 
     def set(self, elapsed_s: float | None) -> None:
         """Wake at this time of the day; None: nothing is due. Replaces what was set before."""
