@@ -1,0 +1,267 @@
+"""The state of a day: a fold of its facts, and nothing else.
+
+`History` keeps the facts and the state that follows from them. Taking a turn back removes that turn's
+facts from the fold; the facts themselves stay in the journal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from types import MappingProxyType
+from typing import Final, Generic, TypeVar
+
+from assistant.day import facts as f
+from assistant.day.facts import Fact, Recorded, Stage
+from assistant.day.plan import Plan
+
+# The call whose acknowledgement starts the chill clock.
+CHILL_ON_KEY: Final = "chill.on"
+
+ReadFact = TypeVar("ReadFact", bound=Fact)
+
+# "Scratch that" reaches back this far; an older turn may have been built upon. Common practice, no source.
+WITHDRAWAL_WINDOW_S: Final = 180.0
+
+
+@dataclass(frozen=True, slots=True)
+class BoilClock:
+    """The boil clock. `number` tells one start from another after a start was withdrawn."""
+
+    number: int
+    minutes: float
+    started_s: float
+    held_since_s: float | None = None
+    held_total_s: float = 0.0
+
+    def left_s(self, now_s: float) -> float:
+        """Seconds left to knockout; negative when it has passed."""
+        until = now_s if self.held_since_s is None else self.held_since_s
+        return self.minutes * 60.0 - (until - self.started_s - self.held_total_s)
+
+    def when_left(self, left_s: float) -> float | None:
+        """The time of the day at which `left_s` will be left; None while the clock is held."""
+        if self.held_since_s is not None:
+            return None
+        return self.started_s + self.held_total_s + self.minutes * 60.0 - left_s
+
+
+@dataclass(frozen=True, slots=True)
+class CallRecord:
+    """What became of a call so far. `closed` is done, skipped or dropped; empty while it is open."""
+
+    occurrences: int
+    first_made_s: float
+    last_made_s: float
+    spoken: bool = False
+    closed: str = ""
+    closed_s: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Taken(Generic[ReadFact]):
+    """A reading that stands, with when, in which turn and in which stage it was taken."""
+
+    fact: ReadFact
+    at_s: float
+    turn: int
+    stage: Stage
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """Everything that the day's decisions depend on."""
+
+    stage: Stage = Stage.SETTING_UP
+    stage_since_s: float = 0.0
+    planned_boil_min: float = 0.0
+    boil: BoilClock | None = None
+    knockout_s: float | None = None
+    chill_on_s: float | None = None
+    rest_index: int = 0
+    rest_since_s: float | None = None
+    temperatures: tuple[Taken[f.TemperatureRead], ...] = ()
+    gravities: tuple[Taken[f.GravityRead], ...] = ()
+    volumes: tuple[Taken[f.VolumeRead], ...] = ()
+    gravity_waiting: f.GravityWaiting | None = None
+    gravity_waiting_s: float = 0.0
+    question: f.QuestionAsked | None = None
+    question_since_s: float = 0.0
+    question_turn: int = 0
+    advice: f.AdviceGiven | None = None
+    chosen: Taken[f.AdviceChosen] | None = None
+    calls: MappingProxyType[str, CallRecord] = field(default_factory=lambda: MappingProxyType({}))
+    wet: MappingProxyType[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    turn: int = 0
+    last_s: float = 0.0
+    undoable: tuple[tuple[int, float], ...] = ()
+    """Turns that may be taken back, as (turn, when), youngest last."""
+
+    def in_stage(self, taken: tuple[Taken[ReadFact], ...]) -> Taken[ReadFact] | None:
+        """The youngest of `taken` that belongs to the present stage."""
+        return next((item for item in reversed(taken) if item.stage is self.stage), None)
+
+
+# Facts whose turn can be taken back. A question or an answer to "how long" leaves nothing to take back.
+_UNDOABLE: Final = (
+    f.StageReached,
+    f.TemperatureRead,
+    f.GravityRead,
+    f.GravityWaiting,
+    f.VolumeRead,
+    f.OtherRead,
+    f.AdviceChosen,
+    f.CallAcknowledged,
+    f.CallSkipped,
+    f.BoilStarted,
+    f.BoilHeld,
+    f.BoilResumed,
+    f.BoilChanged,
+    f.RestStarted,
+    f.ItemWet,
+    f.NoteTaken,
+)
+
+
+def _with_call(state: State, key: str, record: CallRecord) -> State:
+    return replace(state, calls=MappingProxyType({**state.calls, key: record}))
+
+
+def _close_call(state: State, key: str, how: str, at_s: float) -> State:
+    record = state.calls.get(key, CallRecord(0, at_s, at_s))
+    return _with_call(state, key, replace(record, closed=how, closed_s=at_s))
+
+
+def step(state: State, recorded: Recorded, plan: Plan) -> State:
+    """The state after one more fact. Pure; facts that do not concern the state leave it as it is."""
+    at_s, turn, fact = recorded.moment.elapsed_s, recorded.turn, recorded.fact
+    state = replace(state, turn=max(state.turn, turn), last_s=max(state.last_s, at_s))
+    if isinstance(fact, _UNDOABLE) and (not state.undoable or state.undoable[-1][0] != turn):
+        state = replace(state, undoable=(*state.undoable[-20:], (turn, at_s)))
+    match fact:
+        case f.DayBegun():
+            return replace(state, planned_boil_min=plan.beer.boil_min, stage_since_s=at_s)
+        case f.StageReached():
+            return _enter(state, fact.stage, at_s)
+        case f.CallMade() | f.CallSpoken() | f.CallAcknowledged() | f.CallSkipped() | f.CallDropped():
+            return _step_call(state, fact, at_s)
+        case f.BoilStarted() | f.BoilHeld() | f.BoilResumed() | f.BoilChanged():
+            return _step_boil(state, fact, at_s, recorded.number)
+        case f.RestStarted():
+            return replace(state, rest_index=fact.index, rest_since_s=at_s)
+        case f.ItemWet():
+            return replace(state, wet=MappingProxyType({**state.wet, fact.name: at_s}))
+        case f.QuestionAsked():
+            return replace(state, question=fact, question_since_s=at_s, question_turn=turn)
+        case f.QuestionClosed():
+            return replace(state, question=None)
+        case f.AdviceGiven():
+            return replace(state, advice=fact)
+        case f.AdviceChosen():
+            return replace(state, advice=None, chosen=Taken(fact, at_s, turn, state.stage))
+        case _:
+            return _step_reading(state, fact, at_s, turn)
+
+
+def _enter(state: State, stage: Stage, at_s: float) -> State:
+    entered = replace(
+        state, stage=stage, stage_since_s=at_s, gravity_waiting=None, question=None, advice=None, rest_since_s=None
+    )
+    if stage in (Stage.HOP_STAND, Stage.CHILL) and entered.knockout_s is None:
+        entered = replace(entered, knockout_s=at_s)
+    return entered
+
+
+def _step_call(state: State, fact: Fact, at_s: float) -> State:
+    match fact:
+        case f.CallMade(key, occurrence):
+            old = state.calls.get(key)
+            first = at_s if old is None or old.occurrences == 0 else old.first_made_s
+            return _with_call(state, key, CallRecord(occurrence, first, at_s))
+        case f.CallSpoken(key) if key in state.calls:
+            return _with_call(state, key, replace(state.calls[key], spoken=True))
+        case f.CallAcknowledged(key):
+            done = _close_call(state, key, "done", at_s)
+            return replace(done, chill_on_s=at_s) if key == CHILL_ON_KEY else done
+        case f.CallSkipped(key):
+            return _close_call(state, key, "skipped", at_s)
+        case f.CallDropped(key):
+            return _close_call(state, key, "dropped", at_s)
+    return state
+
+
+def _step_boil(state: State, fact: Fact, at_s: float, number: int) -> State:
+    boil = state.boil
+    match fact:
+        case f.BoilStarted(minutes):
+            return replace(state, boil=BoilClock(number, minutes, at_s))
+        case f.BoilChanged(minutes) if boil is None:
+            return replace(state, planned_boil_min=max(1.0, state.planned_boil_min + minutes))
+        case f.BoilChanged(minutes) if boil is not None:
+            return replace(state, boil=replace(boil, minutes=boil.minutes + minutes))
+        case f.BoilHeld() if boil is not None and boil.held_since_s is None:
+            return replace(state, boil=replace(boil, held_since_s=at_s))
+        case f.BoilResumed() if boil is not None and boil.held_since_s is not None:
+            held = boil.held_total_s + at_s - boil.held_since_s
+            return replace(state, boil=replace(boil, held_since_s=None, held_total_s=held))
+    return state
+
+
+def _step_reading(state: State, fact: Fact, at_s: float, turn: int) -> State:
+    match fact:
+        case f.TemperatureRead():
+            taken = Taken(fact, at_s, turn, state.stage)
+            return replace(state, temperatures=(*state.temperatures, taken))
+        case f.GravityRead():
+            gravity = Taken(fact, at_s, turn, state.stage)
+            return replace(state, gravities=(*state.gravities, gravity), gravity_waiting=None, advice=None)
+        case f.GravityWaiting():
+            return replace(state, gravity_waiting=fact, gravity_waiting_s=at_s)
+        case f.VolumeRead():
+            return replace(state, volumes=(*state.volumes, Taken(fact, at_s, turn, state.stage)))
+    return state
+
+
+def fold(recorded: Iterable[Recorded], plan: Plan) -> State:
+    """The state that follows from all facts, those of withdrawn turns left out."""
+    return History(plan, recorded).state
+
+
+class History:
+    """The facts of a day and the state that follows from them; grows by `add`."""
+
+    def __init__(self, plan: Plan, recorded: Iterable[Recorded] = ()) -> None:
+        """Fold `recorded` for `plan`."""
+        self._plan = plan
+        self._recorded: list[Recorded] = []
+        self._withdrawn: set[int] = set()
+        self.state = State(planned_boil_min=plan.beer.boil_min)
+        self.add(recorded)
+
+    def add(self, recorded: Iterable[Recorded]) -> State:
+        """Take more facts and return the state after them."""
+        for item in recorded:
+            self._recorded.append(item)
+            if isinstance(item.fact, f.TurnWithdrawn):
+                self._withdrawn.add(item.fact.turn)
+                self.state = self._refold()
+            else:
+                self.state = step(self.state, item, self._plan)
+        return self.state
+
+    def _refold(self) -> State:
+        state = State(planned_boil_min=self._plan.beer.boil_min)
+        for item in self._recorded:
+            if item.turn not in self._withdrawn:
+                state = step(state, item, self._plan)
+        last = self._recorded[-1]
+        return replace(state, turn=max(state.turn, last.turn), last_s=last.moment.elapsed_s)
+
+    @property
+    def recorded(self) -> tuple[Recorded, ...]:
+        """All facts, withdrawn ones included, in order."""
+        return tuple(self._recorded)
+
+    def of_turn(self, turn: int) -> tuple[Fact, ...]:
+        """The facts that one turn brought."""
+        return tuple(item.fact for item in self._recorded if item.turn == turn)
