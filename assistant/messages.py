@@ -136,3 +136,16 @@ class Moment:
     def __post_init__(self) -> None:
         if self.wall.tzinfo is None:
             raise ValueError("a moment needs an aware wall time")
+
+
+@dataclass(frozen=True, slots=True)
+class MachineTime:
+    """A reading of the machine's own counter, which no wall-clock step moves.
+
+    boot_id: names the start of the machine that the counter belongs to; empty when the system names none,
+        and then two counters cannot be compared across programs.
+    seconds: of that counter, counted through suspend where the system can.
+    """
+
+    boot_id: str
+    seconds: float
