@@ -39,9 +39,7 @@ def rows_of(facts: Sequence[Fact], moment: Moment, turn: int, machine: MachineTi
         JournalRefusal: if a fact, the moment or the turn holds what cannot be kept.
     """
     if not math.isfinite(moment.elapsed_s) or turn < 0:
-        raise JournalRefusal(
-            f"nothing was written: turn {turn} at {moment.elapsed_s} s is no moment of a day."
-        )
+        raise JournalRefusal(f"nothing was written: turn {turn} at {moment.elapsed_s} s is no moment of a day.")
     wall, utc = moment.wall.isoformat(), moment.wall.astimezone(UTC).isoformat()
     rows = []
     for number, fact in enumerate(facts, start=after + 1):
