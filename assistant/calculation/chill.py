@@ -1,0 +1,224 @@
+"""A kettle being cooled: learn how fast from the temperatures as they are said, and tell when it will be cold.
+
+A stirred kettle with a coil falls towards the water that runs through the coil: T(t) = Tc + (T0 - Tc) exp(-t/τ).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assistant.calculation.limits import require_at_least, require_positive, require_within
+from assistant.quantities import Measured, OutsideRange
+
+# Cooling water is liquid: from an ice bath to a tap in a hot summer. A judgement, for when nothing is known.
+COOLANT_UNKNOWN: Final = Measured(15.0, 10.0)
+FASTEST_TAU_S: Final = 10.0
+SLOWEST_TAU_S: Final = 200_000.0
+
+_Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class ChillFit:
+    """What the readings say about the cooling.
+
+    start_s: time of the first reading, on the clock of the readings.
+    start_c: temperature of the wort then, °C.
+    coolant_c: what the kettle falls towards, °C.
+    tau_s: time in which the difference falls to 37 %, s.
+    covariance: of (start_c, coolant_c, tau_s), 3 by 3, in their units.
+    readings: how many were used.
+    """
+
+    start_s: float
+    start_c: Measured
+    coolant_c: Measured
+    tau_s: Measured
+    covariance: tuple[tuple[float, float, float], ...]
+    readings: int
+
+
+def fit_chill(
+    times_s: Sequence[float], temperatures_c: Sequence[float], sd_c: float, coolant_prior: Measured | None
+) -> ChillFit:
+    """Fit T(t) = Tc + (T0 - Tc) exp(-t/τ) to `temperatures_c` [°C] read at `times_s` [s], each with `sd_c` [°C].
+
+    Weighted least squares in which `coolant_prior` [°C] counts as one more reading of the coolant. For every τ
+    the best T0 and Tc follow by linear algebra; τ is searched for. Where the readings scatter more than `sd_c`,
+    the uncertainties are widened by the ratio.
+
+    Without a prior, three readings are needed, and the coolant is only taken to be liquid water (15 ± 10 °C).
+
+    Bias: a kettle that is not stirred cools slower, and its layers read differently; a coolant that warms up
+    on the way is taken for a steady one in between.
+
+    Valid: at least two readings with a prior, three without; times rising, 0 to 110 °C; τ 10 s to 55 h.
+
+    Source: lumped-capacity cooling, Incropera and DeWitt, Fundamentals of Heat and Mass Transfer, with the
+    effectiveness of a coil at a heat-capacity ratio of zero.
+
+    Raises:
+        OutsideRange: too few readings, times that do not rise, or a kettle that is not getting colder.
+
+    >>> fit = fit_chill((0.0, 300.0, 600.0), (98.0, 47.215, 27.504), 0.1, Measured(15.0, 1.0))
+    >>> fit.tau_s.value / 60.0, fit.coolant_c.value
+    (5.28, 15.0)
+    """
+    require_positive("The uncertainty of the thermometer", sd_c, "°C")
+    _require_readings(times_s, temperatures_c, coolant_prior)
+    prior = coolant_prior or COOLANT_UNKNOWN
+    elapsed = np.asarray(times_s, dtype=np.float64) - times_s[0]
+    readings = np.asarray(temperatures_c, dtype=np.float64)
+    tau_s = _best_tau_s(elapsed, readings, sd_c, prior)
+    start_c, coolant_c, misfit = _for_tau(tau_s, elapsed, readings, sd_c, prior)
+    covariance = _covariance(tau_s, start_c - coolant_c, elapsed, sd_c, prior)
+    freedom = len(readings) + 1 - 3
+    covariance = covariance * max(1.0, misfit / freedom if freedom > 0 else 1.0)
+    sds = np.sqrt(np.diag(covariance))
+    return ChillFit(
+        start_s=float(times_s[0]),
+        start_c=Measured(start_c, float(sds[0])),
+        coolant_c=Measured(coolant_c, float(sds[1])),
+        tau_s=Measured(tau_s, float(sds[2])),
+        covariance=tuple((float(row[0]), float(row[1]), float(row[2])) for row in covariance),
+        readings=len(readings),
+    )
+
+
+def temperature_at_c(fit: ChillFit, at_s: float) -> Measured:
+    """Give the temperature [°C] that `fit` forecasts for the time `at_s` [s, on the clock of the readings].
+
+    Bias: as `fit_chill`; a forecast knows nothing of a tap that is opened wider.
+
+    Valid: times from the first reading on.
+
+    Source: lumped-capacity cooling, Incropera and DeWitt, Fundamentals of Heat and Mass Transfer; JCGM 100:2008,
+    equation 13, for the uncertainty.
+
+    Raises:
+        OutsideRange: a time before the first reading.
+
+    >>> fit = fit_chill((0.0, 300.0, 600.0), (98.0, 47.215, 27.504), 0.1, Measured(15.0, 1.0))
+    >>> temperature_at_c(fit, 900.0).value
+    19.85
+    """
+    require_at_least("The time of the forecast", at_s, fit.start_s, "s")
+    elapsed_s = at_s - fit.start_s
+    tau_s, span = fit.tau_s.value, fit.start_c.value - fit.coolant_c.value
+    left = math.exp(-elapsed_s / tau_s)
+    slope = (left, 1.0 - left, span * left * elapsed_s / tau_s**2)
+    return Measured(fit.coolant_c.value + span * left, _sd(slope, fit))
+
+
+def time_to_c(fit: ChillFit, target_c: float, now_s: float) -> Measured | None:
+    """Give how long [s] from `now_s` [s, on the clock of the readings] until the kettle is at `target_c` [°C].
+
+    t = τ ln[(T0 - Tc)/(T - Tc)]; 0 when it is there already; None when it will never get there, because the coolant
+    is no colder than the target.
+
+    Bias: close to the coolant the time grows without end, and so does its uncertainty; trust neither then.
+
+    Valid: targets -5 to 110 °C, times from the first reading on.
+
+    Source: lumped-capacity cooling, Incropera and DeWitt, Fundamentals of Heat and Mass Transfer; JCGM 100:2008,
+    equation 13, for the uncertainty.
+
+    Raises:
+        OutsideRange: outside that range.
+
+    >>> fit = fit_chill((0.0, 300.0, 600.0), (98.0, 47.215, 27.504), 0.1, Measured(15.0, 1.0))
+    >>> time_to_c(fit, 25.0, 600.0).value / 60.0
+    1.18
+    >>> time_to_c(fit, 12.0, 600.0) is None
+    True
+    """
+    require_within("The target temperature", target_c, -5.0, 110.0, "°C")
+    require_at_least("The time now", now_s, fit.start_s, "s")
+    tau_s, span = fit.tau_s.value, fit.start_c.value - fit.coolant_c.value
+    above = target_c - fit.coolant_c.value
+    if above <= 0.0:
+        return None
+    log_ratio = math.log(span / above)
+    slope = (tau_s / span, tau_s * (1.0 / above - 1.0 / span), log_ratio)
+    remaining_s = fit.start_s + tau_s * log_ratio - now_s
+    return Measured(max(0.0, remaining_s), _sd(slope, fit))
+
+
+def _sd(slope: tuple[float, float, float], fit: ChillFit) -> float:
+    gradient = np.asarray(slope)
+    return math.sqrt(max(0.0, float(gradient @ np.asarray(fit.covariance) @ gradient)))
+
+
+def _require_readings(times_s: Sequence[float], temperatures_c: Sequence[float], prior: Measured | None) -> None:
+    if len(times_s) != len(temperatures_c):
+        raise ValueError(f"{len(times_s)} times do not go with {len(temperatures_c)} temperatures")
+    if prior is not None:
+        require_positive("The uncertainty of the coolant", prior.sd, "°C")
+    needed = 2 if prior is not None else 3
+    if len(times_s) < needed:
+        raise OutsideRange(f"A chill forecast needs {needed} temperatures, not {len(times_s)}.")
+    for temperature in temperatures_c:
+        require_within("A temperature of the chill", temperature, 0.0, 110.0, "°C")
+    if not all(math.isfinite(time) for time in times_s) or any(b <= a for a, b in pairwise(times_s)):
+        raise OutsideRange("The times of the chill must rise from one temperature to the next.")
+
+
+def _for_tau(
+    tau_s: float, elapsed: _Floats, readings: _Floats, sd_c: float, prior: Measured
+) -> tuple[float, float, float]:
+    """Best start and coolant [°C] for one τ, and the sum of squares in units of variance."""
+    left = np.exp(-elapsed / tau_s)
+    design = np.column_stack((left, 1.0 - left)) / sd_c
+    design = np.vstack((design, (0.0, 1.0 / prior.sd)))
+    wanted = np.append(readings / sd_c, prior.value / prior.sd)
+    solution = np.linalg.lstsq(design, wanted, rcond=None)[0]
+    misfit = float(np.sum((design @ solution - wanted) ** 2))
+    return float(solution[0]), float(solution[1]), misfit
+
+
+def _best_tau_s(elapsed: _Floats, readings: _Floats, sd_c: float, prior: Measured) -> float:
+    def misfit(log_tau: float) -> float:
+        start_c, coolant_c, squares = _for_tau(math.exp(log_tau), elapsed, readings, sd_c, prior)
+        return squares if start_c > coolant_c else math.inf
+
+    grid = np.linspace(math.log(FASTEST_TAU_S), math.log(SLOWEST_TAU_S), 120)
+    costs = [misfit(float(log_tau)) for log_tau in grid]
+    best = int(np.argmin(costs))
+    if not math.isfinite(costs[best]) or best in (0, len(grid) - 1):
+        raise OutsideRange(
+            "The kettle does not get colder in these readings as a chill does; give another in a minute."
+        )
+    return math.exp(_golden(misfit, float(grid[best - 1]), float(grid[best + 1])))
+
+
+def _golden(function: Callable[[float], float], low: float, high: float) -> float:
+    ratio = (math.sqrt(5.0) - 1.0) / 2.0
+    left, right = high - ratio * (high - low), low + ratio * (high - low)
+    at_left, at_right = function(left), function(right)
+    while high - low > 1e-9:
+        if at_left < at_right:
+            high, right, at_right = right, left, at_left
+            left = high - ratio * (high - low)
+            at_left = function(left)
+        else:
+            low, left, at_left = left, right, at_right
+            right = low + ratio * (high - low)
+            at_right = function(right)
+    return (low + high) / 2.0
+
+
+def _covariance(tau_s: float, span: float, elapsed: _Floats, sd_c: float, prior: Measured) -> _Floats:
+    left = np.exp(-elapsed / tau_s)
+    # The third column is per relative change of tau, which keeps the matrix well conditioned.
+    rows = np.column_stack((left, 1.0 - left, span * left * elapsed / tau_s)) / sd_c
+    rows = np.vstack((rows, (0.0, 1.0 / prior.sd, 0.0)))
+    scale = np.diag((1.0, 1.0, tau_s))
+    inverse = np.asarray(np.linalg.inv(rows.T @ rows), dtype=np.float64)
+    return scale @ inverse @ scale
