@@ -1,0 +1,48 @@
+"""A voice for a machine without a loudspeaker: the sentences appear with the time."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+from typing import TextIO
+
+from assistant.messages import Say
+
+
+class PrintedVoice:
+    """Prints each sentence at once as `HH:MM:SS  text`.
+
+    stream: where to print.
+    now: the wall-clock time to print, in the brewer's own time zone.
+    """
+
+    def __init__(self, stream: TextIO, now: Callable[[], datetime]) -> None:
+        self._stream = stream
+        self._now = now
+        self._tell: Callable[[Say], None] | None = None
+
+    def prepare(self, texts: Sequence[str]) -> None:
+        """Nothing to do: print needs no preparation."""
+
+    def say(self, sentence: Say) -> None:
+        """Print `sentence` and tell that it was said."""
+        print(f"{self._now():%H:%M:%S}  {sentence.text}", file=self._stream, flush=True)
+        if self._tell is not None:
+            self._tell(sentence)
+
+    def silence(self) -> None:
+        """Nothing to do: what is printed makes no sound."""
+
+    def speaking(self) -> bool:
+        """Always false: the ear need not be shut."""
+        return False
+
+    def change_volume(self, step: int) -> None:
+        """Nothing to do."""
+
+    def on_spoken(self, tell: Callable[[Say], None]) -> None:
+        """Call `tell` with each sentence as it is printed."""
+        self._tell = tell
+
+    def close(self) -> None:
+        """Nothing to do; the stream is not ours to close."""
