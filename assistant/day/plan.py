@@ -199,6 +199,8 @@ class Plan:
     units: UnitChoice = field(default_factory=UnitChoice)
     text: str = field(default="", repr=False)
     """The plan as written, kept in the journal so that a day can be resumed without the file."""
+    remarks: tuple[str, ...] = ()
+    """Sentences about what is doubtful in the plan and yet can be brewed."""
 
     @property
     def volume_before_boil_l(self) -> float:

@@ -1,0 +1,160 @@
+"""Mistakes in a plan file as sentences for the brewer: which line, what is wrong, what would be right."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, Final
+
+from pydantic import BaseModel, ValidationError
+
+from assistant.day.plan_fields import PlanField
+from assistant.day.plan_places import Path
+from assistant.day.plan_quantity import FieldMistake, shown
+from assistant.day.plan_schema import LISTS, TABLES
+
+
+@dataclass(frozen=True, slots=True)
+class Mistake:
+    """One thing in a plan file that cannot be taken.
+
+    line: from 1. field: its name, empty when the line could not be read at all.
+    wrong: what is wrong; right: what to write instead.
+    """
+
+    file: str
+    line: int
+    field: str
+    wrong: str
+    right: str
+
+    def sentence(self) -> str:
+        """The mistake as one sentence."""
+        place = f"{self.file} line {self.line}" + (f", {self.field}" if self.field else "")
+        return f"{place}: {self.wrong}; {self.right}."
+
+
+class PlanMistakes(ValueError):  # noqa: N818 - named for what the brewer's file holds
+    """A plan file cannot be taken; `mistakes` holds every reason in the order of the lines, at least one."""
+
+    def __init__(self, mistakes: tuple[Mistake, ...]) -> None:
+        super().__init__("\n".join(mistake.sentence() for mistake in mistakes))
+        self.mistakes = mistakes
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A mistake and the path of the field that has it, before its line is known."""
+
+    path: Path
+    wrong: str
+    right: str
+
+    def at(self, file: str, places: Mapping[Path, int]) -> Mistake:
+        """The mistake with its line: that of the field, or else of the nearest table around it."""
+        known = self.path
+        while known not in places:
+            known = known[:-1]
+        names = [part for part in self.path if isinstance(part, str)]
+        return Mistake(file, places[known], names[-1] if names else "", self.wrong, self.right)
+
+
+def plan_field(model: type[BaseModel], name: str) -> PlanField | None:
+    """The kind of field `name` is in its table, by the name written in the file; None for tables."""
+    for python_name, info in model.model_fields.items():
+        if (info.alias or python_name) == name:
+            return next((kind for kind in info.metadata if isinstance(kind, PlanField)), None)
+    return None
+
+
+def field_names(model: type[BaseModel]) -> list[str]:
+    """The names that may be written in a table."""
+    return [info.alias or name for name, info in model.model_fields.items()]
+
+
+def table_name(names: tuple[str, ...]) -> str:
+    """A table as it is written, with its brackets."""
+    dotted = ".".join(names)
+    return f"[[{dotted}]]" if names in LISTS else f"[{dotted}]"
+
+
+def found_by_schema(refusal: ValidationError) -> list[Found]:
+    """What pydantic found, in our words."""
+    return [_found(dict(error)) for error in refusal.errors(include_url=False)]
+
+
+def _found(error: dict[str, Any]) -> Found:
+    path: Path = tuple(error["loc"])
+    names = tuple(part for part in path if isinstance(part, str))
+    cause = error.get("ctx", {}).get("error")
+    if isinstance(cause, FieldMistake):
+        return Found((*path, *cause.below), cause.wrong, cause.right)
+    if error["type"] == "missing":
+        return _missing(path, names)
+    if error["type"] == "extra_forbidden":
+        return _unknown(path, names)
+    if names in LISTS and (isinstance(error["input"], list) or not isinstance(path[-1], int)):
+        return Found(path, _not_a_list(error["input"]), f"write {table_name(names)} and its fields below it")
+    return Found(
+        path, f"{shown(error['input'])} is not a table", f"write {table_name(names)} and its fields below it"
+    )
+
+
+def _not_a_list(value: object) -> str:
+    return "the list is empty" if value == [] else f"{shown(value)} is not a list of tables"
+
+
+def _missing(path: Path, names: tuple[str, ...]) -> Found:
+    if names in TABLES:
+        return Found(path, "this table is missing", f"write {table_name(names)} and its fields below it")
+    kind = plan_field(TABLES[names[:-1]], names[-1])
+    assert kind is not None, names
+    return Found(path, f"this is missing from {table_name(names[:-1])}", kind.right)
+
+
+def _unknown(path: Path, names: tuple[str, ...]) -> Found:
+    model = TABLES[names[:-1]]
+    near = difflib.get_close_matches(names[-1], field_names(model), 1, 0.5)
+    place = table_name(names[:-1]) if names[:-1] else "a plan"
+    elsewhere = [table_name(table) for table, other in TABLES.items() if table and names[-1] in field_names(other)]
+    if near:
+        right = f"the nearest name is {near[0]}"
+    elif elsewhere:
+        right = f"it belongs in {elsewhere[0]}"
+    else:
+        right = f"write one of {', '.join(field_names(model))}"
+    return Found(path, f"this is no field of {place}", right)
+
+
+# what tomllib's message holds -> what is wrong and what would be right
+_SYNTAX: Final[tuple[tuple[str, str, str], ...]] = (
+    ("Expected '='", "this line has no equals sign after its name", 'write a field such as boil = "75 min"'),
+    ("Cannot overwrite", "this name is here a second time", "keep one of the two"),
+    ("Duplicate inline", "this name is here a second time", "keep one of the two"),
+    ("twice", "this table is here a second time", "keep one of the two, or use double brackets for a list"),
+    ("Cannot", "this name is already used in another way", "keep one of the two"),
+    ("end of a table declaration", "this heading is not closed", "write a heading such as [beer]"),
+    ("end of an array declaration", "this heading is not closed", "write a heading such as [[addition]]"),
+    ("Unclosed array", "this list is not closed", 'write it such as [["10 cm", "9.8 L"], ["20 cm", "19.6 L"]]'),
+    ("Illegal character '\\n'", "a quote is not closed", 'write a field such as boil = "75 min"'),
+    ("Unterminated", "a quote is not closed", 'write a field such as boil = "75 min"'),
+)
+_LINE: Final = re.compile(r"""\s*(?P<key>[A-Za-z0-9_.-]+)\s*=\s*(?P<value>[^#"'\[\]{}]*?)\s*(?:#.*)?""")
+
+
+def mistake_of_syntax(refusal: ValueError | RecursionError, text: str, file: str) -> Mistake:
+    """What `tomllib` refused, in our words, with the line it names."""
+    message = str(refusal)
+    lines = text.split("\n")
+    numbered = re.search(r"at line (\d+)", message)
+    line = int(numbered[1]) if numbered else len(lines)
+    written = _LINE.fullmatch(lines[line - 1].rstrip("\r"))
+    for part, wrong, right in _SYNTAX:
+        if part in message:
+            return Mistake(file, line, written["key"] if written else "", wrong, right)
+    if written and written["value"] and written["value"].isprintable():
+        right = f'write {written["key"]} = "{written["value"]}"'
+        return Mistake(file, line, written["key"], "a value with words or a unit stands in quotes", right)
+    return Mistake(file, line, "", "this cannot be read", 'write a field such as boil = "75 min"')
