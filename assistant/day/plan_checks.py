@@ -12,12 +12,13 @@ from typing import Any, Final
 
 from assistant.calculation.pressure import boiling_point_at_altitude_c
 from assistant.calculation.water import density_kg_m3
-from assistant.day.plan import AdditionTime
+from assistant.day.plan import AdditionTime, Sanitised
 from assistant.day.plan_kettle_fields import When
 from assistant.day.plan_mistakes import Found, plan_field
 from assistant.day.plan_places import Path
-from assistant.day.plan_quantity import FieldMistake
+from assistant.day.plan_quantity import FieldMistake, shown
 from assistant.day.plan_schema import TABLES
+from assistant.quantities import Unit, from_core
 
 SEA_LEVEL_BOILING_POINT_C: Final = 99.974
 """Water at 101.325 kPa (IAPWS-95), when a plan gives neither altitude nor boiling point."""
@@ -88,13 +89,28 @@ def boiling_point_c(altitude_m: float | None, measured_c: float | None) -> float
     return SEA_LEVEL_BOILING_POINT_C if altitude_m is None else boiling_point_at_altitude_c(altitude_m)
 
 
+def _in_units(plan: Draft, core: float, name: str, metric: Unit, us: Unit) -> str:
+    """A value in the unit that the brewer chose for it, as far as the choice can be read."""
+    units = plan.table("units")
+    unit = units.value(name) or (us if units.value("system") == "us" else metric)
+    return f"{from_core(core, Unit(str(unit))):.1f} {unit}"
+
+
+def _volume(plan: Draft, volume_l: float) -> str:
+    return _in_units(plan, volume_l, "volume", Unit.LITRE, Unit.US_GALLON)
+
+
+def _temperature(plan: Draft, temperature_c: float) -> str:
+    return _in_units(plan, temperature_c, "temperature", Unit.CELSIUS, Unit.FAHRENHEIT)
+
+
 def _gravities(plan: Draft) -> Iterator[Found]:
     beer = plan.table("beer")
     before, after = beer.number("gravity_before_boil"), beer.number("gravity_after_boil")
     if before is not None and after is not None and after < before:
         yield beer.found(
             "gravity_after_boil",
-            f"{after:.3f} is below the {before:.3f} before the boil",
+            f"{shown(beer.data['gravity_after_boil'])} is below the {shown(beer.data['gravity_before_boil'])} before it",
             "boiling only raises it, write the higher gravity here",
         )
 
@@ -110,7 +126,7 @@ def _boil_length(plan: Draft) -> Iterator[Found]:
             yield addition.found("at", wrong, f'write {boil_s / 60:g} minutes or fewer, or "first wort"')
     for item in plan.rows("sanitation"):
         contact_s = item.number("contact")
-        if item.value("how") == "in the boil" and contact_s is not None and contact_s > boil_s:
+        if item.value("how") is Sanitised.IN_THE_BOIL and contact_s is not None and contact_s > boil_s:
             wrong = f"{contact_s / 60:g} minutes in the boil is longer than the {boil_s / 60:g}-minute boil"
             yield item.found("contact", wrong, f"write {boil_s / 60:g} minutes or fewer")
 
@@ -126,7 +142,7 @@ def _kettle(plan: Draft) -> Iterator[Found]:
     if hot_l > full:
         yield rig.found(
             "kettle_full",
-            f"the kettle holds {full:.1f} L and the wort fills {hot_l:.1f} L when it comes to the boil",
+            f"the kettle holds {_volume(plan, full)} and {_volume(plan, hot_l)} come to the boil",
             "plan a smaller batch or a bigger kettle",
         )
 
@@ -142,7 +158,8 @@ def _dipstick(plan: Draft) -> Iterator[Found]:
     if abs((by_stick_m / diameter_m) ** 2 - 1) > _DIAMETER_SLACK:
         yield rig.found(
             "kettle_diameter",
-            f"{diameter_m * 100:.1f} cm contradicts the dipstick, which makes it {by_stick_m * 100:.1f} cm",
+            f"{shown(rig.data['kettle_diameter'])} contradicts the dipstick, which makes it "
+            f"{_in_units(plan, by_stick_m, 'depth', Unit.CENTIMETRE, Unit.INCH)}",
             "keep only the one that was measured",
         )
 
@@ -156,7 +173,8 @@ def _boiling_point(plan: Draft) -> Iterator[Found]:
     if abs(by_altitude_c - measured_c) > _BOILING_POINT_SLACK_K:
         yield rig.found(
             "boiling_point",
-            f"{measured_c:.1f} °C contradicts the altitude, at which water boils at {by_altitude_c:.1f} °C",
+            f"{shown(rig.data['boiling_point'])} contradicts the altitude, at which water boils "
+            f"at {_temperature(plan, by_altitude_c)}",
             "keep only the one that was measured",
         )
 
@@ -170,7 +188,9 @@ def _too_hot(plan: Draft) -> Iterator[Found]:
         value = table.value(name)
         temperature_c = value.temperature_c if isinstance(value, When) else value
         if isinstance(temperature_c, float) and temperature_c > boils_c:
-            wrong = f"{temperature_c:.1f} °C is above the {boils_c:.1f} °C at which water boils on this rig"
+            wrong = (
+                f"{shown(table.data[name])} is above the {_temperature(plan, boils_c)} at which water boils here"
+            )
             yield table.found(name, wrong, "write a temperature below that")
 
 

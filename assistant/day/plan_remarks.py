@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from typing import Final
 
+from assistant.calculation.extract import SUCROSE_FRACTION, extract_kg, wort_from, wort_kg
+from assistant.calculation.scales import HIGHEST_SG, sg_to
+from assistant.calculation.water import density_kg_m3
 from assistant.day.plan import AdditionKind, Plan, Sanitised
 from assistant.day.plan_checks import HEAT_EXPANSION
-from assistant.quantities import Dimension, dimension_of, from_core, to_core
+from assistant.quantities import Dimension, OutsideRange, Unit, dimension_of, from_core, to_core
 
-# 100 g of sugar in a litre of solution makes SG 1.03857 (sucrose density at 20 °C).
-_SUGAR_POINTS_L_PER_KG: Final = 385.7
 # Room for foam under the rim, common practice, no source.
 _FOAM_ROOM: Final = 0.1
 # Shortest contact: hot water or boiling 5 min at 77 °C or more, chemicals 1 min (New York, 1 NYCRR 2.18).
@@ -23,27 +25,43 @@ def find_remarks(plan: Plan) -> tuple[str, ...]:
 
 
 def gravity_by_boil_off_sg(plan: Plan) -> float:
-    """The gravity after the boil that the plan's volumes and its gravity before the boil lead to [SG].
+    """The gravity after the boil [SG] that the plan's volume and gravity before it lead to.
 
-    Points times volume are kept, and sugar that goes into the kettle adds its own.
-    Bias: extract per point changes by under 0.3 % between 1.030 and 1.100, so under 0.2 points.
+    Extract is kept, the boil-off takes water, and sugar that is weighed into the kettle adds its own.
+
+    Raises:
+        OutsideRange: when it would be beyond SG 1.17.
     """
-    points_l = (plan.beer.gravity_before_boil_sg - 1.0) * 1000.0 * plan.volume_before_boil_l
-    for addition in plan.additions:
-        unit = addition.amount.unit
-        if addition.kind is AdditionKind.SUGAR and unit is not None and dimension_of(unit) is Dimension.MASS:
-            points_l += _SUGAR_POINTS_L_PER_KG * to_core(float(addition.amount.value), unit)
-    return 1.0 + points_l / plan.volume_after_boil_l / 1000.0
+    before_l, before_sg = plan.volume_before_boil_l, plan.beer.gravity_before_boil_sg
+    dissolved_kg = extract_kg(before_l, before_sg)
+    water_kg = wort_kg(before_l, before_sg) - dissolved_kg
+    boiled_off_kg = (before_l - plan.volume_after_boil_l) * density_kg_m3(20.0) / 1000.0
+    return wort_from(dissolved_kg + _sugar_kg(plan), water_kg - boiled_off_kg)[1]
+
+
+def _sugar_kg(plan: Plan) -> float:
+    weighed = [
+        to_core(float(addition.amount.value), addition.amount.unit)
+        for addition in plan.additions
+        if addition.kind is AdditionKind.SUGAR
+        and addition.amount.unit is not None
+        and dimension_of(addition.amount.unit) is Dimension.MASS
+    ]
+    return sum(weighed) * SUCROSE_FRACTION
 
 
 def _mass_balance(plan: Plan) -> Iterator[str]:
-    reached_sg = gravity_by_boil_off_sg(plan)
     wanted_sg = plan.beer.gravity_after_boil_sg
+    try:
+        reached_sg = gravity_by_boil_off_sg(plan)
+    except OutsideRange:
+        reached_sg = math.inf
     if abs(reached_sg - wanted_sg) > plan.beer.gravity_tolerance_sg:
         before, after = _volume(plan, plan.volume_before_boil_l), _volume(plan, plan.volume_after_boil_l)
+        comes_to = _gravity(plan, reached_sg) if math.isfinite(reached_sg) else f"over {_gravity(plan, HIGHEST_SG)}"
         yield (
-            f"The targets do not fit the boil-off: {before} at {plan.beer.gravity_before_boil_sg:.3f} "
-            f"boiled down to {after} comes to {reached_sg:.3f}, and the plan wants {wanted_sg:.3f}."
+            f"The targets do not fit the boil-off: {before} at {_gravity(plan, plan.beer.gravity_before_boil_sg)} "
+            f"boiled down to {after} comes to {comes_to}, and the plan wants {_gravity(plan, wanted_sg)}."
         )
 
 
@@ -72,6 +90,11 @@ def _sanitation(plan: Plan) -> Iterator[str]:
         shortest_s = _SHORTEST_CONTACT_S[item.how]
         if item.contact_s < shortest_s:
             yield f"{item.name}: {item.contact_s / 60:g} min {item.how} is short; {shortest_s / 60:g} min are safe."
+
+
+def _gravity(plan: Plan, sg: float) -> str:
+    unit = plan.units.gravity
+    return f"{sg:.3f}" if unit is Unit.SPECIFIC_GRAVITY else f"{sg_to(sg, unit):.1f} {unit}"
 
 
 def _volume(plan: Plan, volume_l: float) -> str:
