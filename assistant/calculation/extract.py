@@ -159,6 +159,26 @@ def minutes_to_gravity(volume_l: float, sg: float, target_sg: float, boil_off_l_
     return 60.0 * lost_kg / _water_kg(boil_off_l_per_h)
 
 
+def add_water(volume_l: float, sg: float, water_l: float) -> tuple[float, float]:
+    """Give the volume [L at 20 °C] and SG [20/20 °C] after `water_l` [L at 20 °C] of water join the wort.
+
+    Valid: volume > 0, SG 1.000 to 1.17, water >= 0.
+
+    Source: mass balance; Bubnik et al. (1995) for the density.
+
+    Raises:
+        OutsideRange: outside that range.
+
+    >>> volume_l, sg = add_water(20.0, 1.04995, 5.0)
+    >>> volume_l, sg
+    (25.00, 1.0400)
+    """
+    require_positive("The volume", volume_l, "L")
+    require_at_least("The water to add", water_l, 0.0, "L")
+    dissolved_kg = extract_kg(volume_l, sg)
+    return wort_from(dissolved_kg, wort_kg(volume_l, sg) - dissolved_kg + _water_kg(water_l))
+
+
 def add_solids(volume_l: float, sg: float, mass_kg: float, extract_fraction: float) -> tuple[float, float]:
     """Give the volume [L at 20 °C] and SG [20/20 °C] after `mass_kg` [kg] of solids are dissolved in the wort.
 

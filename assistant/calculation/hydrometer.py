@@ -9,6 +9,7 @@ from assistant.calculation.limits import require_within
 from assistant.calculation.scales import (
     AIR_KG_M3,
     HIGHEST_SG,
+    LOWEST_READING_SG,
     LOWEST_SG,
     mass_fraction_from_sg,
     sg_from_mass_fraction,
@@ -17,8 +18,6 @@ from assistant.calculation.scales import (
 from assistant.calculation.uncertainty import propagate
 from assistant.quantities import Measured, OutsideRange
 
-# A hot sample is thin: water at 100 °C lifts the mark 0.960 to the surface.
-LOWEST_READING_SG: Final = 0.95
 GLASS_EXPANSION_PER_K: Final = 25e-6
 TOO_HOT_C: Final = 60.0
 PLASTIC_SPAN_K: Final = 3.0

@@ -13,6 +13,8 @@ from assistant.calculation.limits import require_within
 from assistant.quantities import Dimension, Unit, convert, dimension_of
 
 LOWEST_SG: Final = 0.98
+# A hot sample is thin: water at 100 °C lifts the mark 0.960 of a hydrometer to the surface.
+LOWEST_READING_SG: Final = 0.95
 HIGHEST_SG: Final = 1.17
 REFERENCE_C: Final = 20.0
 AIR_KG_M3: Final = 1.2
@@ -163,9 +165,11 @@ def sg_from_reference(sg_on_scale: float, reference_c: float) -> float:
 
 
 def sg_from(value: float, unit: Unit) -> float:
-    """Give SG [20/20 °C] of a gravity `value` in `unit` (SG, points, °P, °Bx).
+    """Give SG [as on the scale the value is on] of a gravity `value` in `unit` (SG, points, °P, °Bx).
 
-    Valid: SG 0.98 to 1.17, -20 to 170 points, about -5.3 to 38.3 °P or °Bx.
+    A value straight off a hydrometer stays on the hydrometer's scale; `hydrometer.correct` brings it to 20/20.
+
+    Valid: SG 0.95 to 1.17 or -50 to 170 points (what a hot hydrometer can show), about -5.3 to 38.3 °P or °Bx.
 
     Source: `sg_from_plato` for Plato and Brix; points are thousandths above 1 by definition.
 
@@ -182,12 +186,12 @@ def sg_from(value: float, unit: Unit) -> float:
     if unit in (Unit.PLATO, Unit.BRIX):
         return sg_from_plato(value)
     sg = convert(value, unit, Unit.SPECIFIC_GRAVITY)
-    require_within("The specific gravity", sg, LOWEST_SG, HIGHEST_SG, "SG")
+    require_within("The specific gravity", sg, LOWEST_READING_SG, HIGHEST_SG, "SG")
     return sg
 
 
 def sg_to(sg: float, unit: Unit) -> float:
-    """Give `sg` [20/20 °C] in `unit` (SG, points, °P, °Bx); inverse of `sg_from`.
+    """Give `sg` [20/20 °C] in `unit` (SG, points, °P, °Bx); undoes `sg_from`.
 
     Valid: SG 0.98 to 1.17.
 
