@@ -1,0 +1,315 @@
+"""Readings found in a row of tokens: every way to cut the row, and what each piece can be.
+
+A breath holds up to four readings of different kinds, in any order, with "at", "and", a comma or
+nothing between them. Three rules keep the cutting honest:
+
+1. What sounds like one number is one number. "ten fifty nine" is never 1.050 and nine, nor "sixty
+   five" sixty and five. Only a gravity followed by a reading with its own unit may be cut there
+   ("one thousand sixty degrees"), and only when the whole is impossible.
+2. A bare number is what the row leaves open: after "at", or in a row with a gravity, the temperature
+   of the sample; else the first kind that the stage expects and whose limits hold it. Two bare
+   numbers that nothing tells apart are not understood.
+3. Where two ways of cutting remain that mean different things, both are handed on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Final
+
+from assistant.quantities import Unit
+from assistant.understanding.limits import fits, kind_of
+from assistant.understanding.number_words import (
+    BEFORE_A_UNIT,
+    DIGITS,
+    FRACTIONS,
+    POINT,
+    gravity_number,
+    plain_number,
+)
+from assistant.understanding.phrases import (
+    AND,
+    AT,
+    COMMA,
+    DEGREES,
+    KIND_WORDS,
+    SPOKEN_UNITS,
+    TYPED_DEGREES,
+    TYPED_UNITS,
+)
+from assistant.understanding.said import Kind, Listening, Reading
+from assistant.understanding.tokens import Token
+
+MOST_READINGS: Final = 4
+_LONGEST_NUMBER: Final = 8
+
+
+@dataclass(frozen=True, slots=True)
+class _UnitPhrase:
+    words: tuple[str, ...]
+    unit: Unit | None  # None: degrees in the brewer's own scale
+
+
+def _unit_phrases() -> tuple[_UnitPhrase, ...]:
+    found = [
+        _UnitPhrase(tuple(phrase.split()), unit)
+        for table in (SPOKEN_UNITS, TYPED_UNITS)
+        for unit, phrases in table.items()
+        for phrase in phrases
+    ]
+    found += [_UnitPhrase((word,), None) for word in (*DEGREES, *TYPED_DEGREES)]
+    return tuple(sorted(found, key=lambda phrase: -len(phrase.words)))
+
+
+_UNIT_PHRASES: Final = _unit_phrases()
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A stretch of tokens that is one number, with what stands around it.
+
+    first, last: tokens it covers, inclusive, units and kind word too. joined: nothing, or only "and",
+    stands between it and the piece before.
+    """
+
+    first: int
+    last: int
+    number: tuple[str, ...]
+    plain: Decimal | None
+    gravity: Decimal | None
+    unit: Unit | None = None
+    degrees: bool = False
+    kind: Kind | None = None
+    after_at: bool = False
+    joined: bool = False
+
+    @property
+    def has_unit(self) -> bool:
+        """Whether a unit was said, be it only "degrees"."""
+        return self.degrees or self.unit is not None
+
+
+def _words(tokens: tuple[Token, ...], first: int, count: int) -> tuple[str, ...]:
+    return tuple(token.text for token in tokens[first : first + count])
+
+
+def _unit_at(tokens: tuple[Token, ...], place: int) -> _UnitPhrase | None:
+    for phrase in _UNIT_PHRASES:
+        if _words(tokens, place, len(phrase.words)) == phrase.words:
+            return phrase
+    return None
+
+
+def _hours(tokens: tuple[Token, ...], place: int, hours: Decimal) -> Iterator[tuple[int, Decimal, Unit]]:
+    """What may follow "hour": "and a half", or minutes; with the place behind it."""
+    yield place, hours, Unit.HOUR
+    start = place + 1 if _words(tokens, place, 1) == (AND,) else place
+    for phrase, part in FRACTIONS.items():
+        if start > place and _words(tokens, start, len(phrase)) == phrase:
+            yield start + len(phrase), hours + part, Unit.HOUR
+    for count in range(1, 4):
+        minutes = plain_number(_words(tokens, start, count))
+        unit = _unit_at(tokens, start + count)
+        if minutes is not None and minutes >= 0 and unit is not None and unit.unit is Unit.MINUTE:
+            yield start + count + len(unit.words), hours * 60 + minutes, Unit.MINUTE
+
+
+def _stands_alone(number: tuple[str, ...]) -> bool:
+    """Whether an amount means something without a unit.
+
+    A mere fraction does not ("an hour and | a half"), nor what is left of a gravity when the ear
+    swallows its last digit ("one point oh four").
+    """
+    if number in FRACTIONS or number == ("half",):
+        return False
+    return not (number[:2] == ("one", POINT) and DIGITS.get(number[2]) == 0)
+
+
+def _pieces_at(tokens: tuple[Token, ...], start: int) -> Iterator[Piece]:
+    """Every number that begins at `start`, with its unit when one follows."""
+    place, kind = start, None
+    if start < len(tokens) and tokens[start].text in KIND_WORDS:
+        kind, place = KIND_WORDS[tokens[start].text], start + 1
+    for count in range(1, min(_LONGEST_NUMBER, len(tokens) - place) + 1):
+        number = _words(tokens, place, count)
+        plain, gravity = plain_number(number), gravity_number(number)
+        after = place + count
+        phrase = _unit_at(tokens, after)
+        if phrase is None:
+            if gravity is not None or (plain is not None and _stands_alone(number)):
+                yield Piece(start, after - 1, number, plain, gravity, kind=kind)
+            continue
+        if plain is None:
+            plain = BEFORE_A_UNIT.get(number)
+        end = after + len(phrase.words)
+        if phrase.unit is None:
+            if plain is not None:
+                yield Piece(start, end - 1, number, plain, None, degrees=True, kind=kind)
+        elif phrase.unit is Unit.SPECIFIC_GRAVITY:
+            if gravity is not None:
+                yield Piece(start, end - 1, number, None, gravity, unit=phrase.unit, kind=kind)
+        elif plain is not None and phrase.unit is Unit.HOUR:
+            for behind, value, unit in _hours(tokens, end, plain):
+                yield Piece(start, behind - 1, number, value, None, unit=unit, kind=kind)
+        elif plain is not None:
+            yield Piece(start, end - 1, number, plain, None, unit=phrase.unit, kind=kind)
+
+
+def _one_number(before: Piece, after: Piece) -> bool:
+    """Whether the numbers of two joined pieces sound like a single one."""
+    if before.has_unit or after.kind is not None:
+        return False
+    for middle in ((), (AND,)):
+        together = (*before.number, *middle, *after.number)
+        if plain_number(together) is not None or gravity_number(together) is not None:
+            return True
+    return False
+
+
+def _skip_separators(tokens: tuple[Token, ...], place: int) -> tuple[int, bool, bool]:
+    """The place behind separators, whether "at" was among them, whether the pieces stay joined."""
+    start, seen_at, joined, linked = place, False, True, False
+    while place < len(tokens):
+        word = tokens[place].text
+        if word == COMMA:
+            joined = False
+        elif word == AT and not linked:
+            seen_at, joined, linked = True, False, True
+        elif word == AND and not linked and start > 0:
+            linked = True
+        else:
+            break
+        place += 1
+    return place, seen_at, joined
+
+
+def cuts(tokens: tuple[Token, ...]) -> Iterator[tuple[tuple[Piece, ...], bool]]:
+    """Every way to cut all of `tokens` into pieces; True with those that use the exception of rule 1."""
+    yield from _cuts(tokens, 0, (), strict=True)
+
+
+def _cuts(
+    tokens: tuple[Token, ...], start: int, done: tuple[Piece, ...], *, strict: bool
+) -> Iterator[tuple[tuple[Piece, ...], bool]]:
+    if done and all(token.text == COMMA for token in tokens[start:]):
+        yield done, not strict
+        return
+    if len(done) == MOST_READINGS:
+        return
+    place, seen_at, joined = _skip_separators(tokens, start)
+    for found in _pieces_at(tokens, place):
+        piece = replace(found, after_at=seen_at, joined=joined and bool(done))
+        still_strict = strict
+        if piece.joined and _one_number(done[-1], piece):
+            if done[-1].gravity is None or not piece.has_unit:
+                continue
+            still_strict = False
+        yield from _cuts(tokens, piece.last + 1, (*done, piece), strict=still_strict)
+
+
+# --- what each piece is
+
+
+def unit_meant(kind: Kind, listening: Listening) -> Unit:
+    """The unit of a number of this kind that was said without one."""
+    return {
+        Kind.GRAVITY: listening.gravity_unit,
+        Kind.TEMPERATURE: listening.temperature_unit,
+        Kind.VOLUME: listening.volume_unit,
+        Kind.DEPTH: listening.depth_unit,
+        Kind.MASS: listening.mass_unit,
+        Kind.DURATION: Unit.MINUTE,
+        Kind.PH: Unit.PH,
+    }[kind]
+
+
+def _definite(piece: Piece, listening: Listening) -> tuple[Kind, Decimal, Unit, bool] | None:
+    """Kind, value, unit and whether the unit was said, where the piece alone settles it."""
+    if piece.unit is Unit.SPECIFIC_GRAVITY and piece.gravity is not None:
+        return Kind.GRAVITY, piece.gravity, piece.unit, True
+    if piece.unit is not None and piece.plain is not None:
+        return kind_of(piece.unit), piece.plain, piece.unit, True
+    if piece.degrees and piece.plain is not None:
+        return Kind.TEMPERATURE, piece.plain, listening.temperature_unit, False
+    if piece.gravity is not None and piece.kind in (None, Kind.GRAVITY) and not _rather_bare(piece, listening):
+        return Kind.GRAVITY, piece.gravity, Unit.SPECIFIC_GRAVITY, True
+    kind = Kind.TEMPERATURE if piece.after_at and piece.kind is None else piece.kind
+    if kind is None or piece.plain is None:
+        return None
+    return _bare_as(piece.plain, kind, listening)
+
+
+def _bare_as(value: Decimal, kind: Kind, listening: Listening) -> tuple[Kind, Decimal, Unit, bool] | None:
+    unit = unit_meant(kind, listening)
+    # "forty four" may be a "ten forty four" that lost a word, so it is no specific gravity.
+    return None if unit is Unit.SPECIFIC_GRAVITY else (kind, value, unit, False)
+
+
+def _rather_bare(piece: Piece, listening: Listening) -> bool:
+    """Whether a number with the shape of a gravity is an amount: impossible as that, expected as this."""
+    if piece.plain is None or piece.gravity is None or piece.kind is not None:
+        return False
+    if fits(Kind.GRAVITY, piece.gravity, Unit.SPECIFIC_GRAVITY, listening):
+        return False
+    return any(
+        fits(item.kind, piece.plain, unit_meant(item.kind, listening), listening)
+        for item in listening.expected
+        if item.kind is not Kind.GRAVITY
+    )
+
+
+def _open_kind(value: Decimal, taken: set[Kind], listening: Listening) -> Kind | None:
+    """What a bare number is, going by the rest of the row and the stage."""
+    if Kind.GRAVITY in taken:
+        return Kind.TEMPERATURE
+    by_scale = listening.gravity_unit is not Unit.SPECIFIC_GRAVITY
+    waiting = [
+        item.kind
+        for item in listening.expected
+        if item.kind not in taken and (item.kind is not Kind.GRAVITY or by_scale)
+    ]
+    for kind in waiting:
+        if fits(kind, value, unit_meant(kind, listening), listening):
+            return kind
+    if by_scale and Kind.TEMPERATURE in taken:
+        return Kind.GRAVITY
+    return waiting[0] if waiting else None
+
+
+def _reading(piece: Piece, meaning: tuple[Kind, Decimal, Unit, bool], tokens: tuple[Token, ...]) -> Reading:
+    kind, value, unit, unit_said = meaning
+    return Reading(
+        kind=kind,
+        value=value,
+        unit=unit,
+        words=" ".join(token.text for token in tokens[piece.first : piece.last + 1]),
+        unit_said=unit_said,
+        first_word=tokens[piece.first].place,
+        last_word=tokens[piece.last].place,
+    )
+
+
+def resolve(
+    pieces: tuple[Piece, ...], tokens: tuple[Token, ...], listening: Listening
+) -> tuple[Reading, ...] | None:
+    """The readings that `pieces` are, or None if they make no sense together; limits are not looked at."""
+    meanings = [_definite(piece, listening) for piece in pieces]
+    for piece, meaning in zip(pieces, meanings, strict=True):
+        if meaning is not None and piece.kind not in (None, meaning[0]):
+            return None
+    open_places = [place for place, meaning in enumerate(meanings) if meaning is None]
+    if len(open_places) > 1:
+        return None
+    taken = {meaning[0] for meaning in meanings if meaning is not None}
+    for place in open_places:
+        value = pieces[place].plain
+        if value is None or pieces[place].kind is not None:
+            return None
+        kind = _open_kind(value, taken, listening)
+        meanings[place] = None if kind is None else _bare_as(value, kind, listening)
+    settled = [meaning for meaning in meanings if meaning is not None]
+    if len(settled) < len(pieces) or len({meaning[0] for meaning in settled}) < len(settled):
+        return None
+    return tuple(_reading(piece, meaning, tokens) for piece, meaning in zip(pieces, settled, strict=True))
