@@ -1,0 +1,154 @@
+"""What to do about a miss: mass balance with the rig's boil-off, and what each way costs.
+
+Extract and water are conserved; sugar does not boil off. Volumes at 20 °C.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from assistant.calculation import chill, extract
+from assistant.day import facts as f
+from assistant.day.facts import Stage
+from assistant.day.plan import Plan
+from assistant.day.readings import known_volume_l
+from assistant.day.state import State
+from assistant.quantities import Measured, OutsideRange
+
+# Rigs differ from day to day by about this much of their boil-off rate (judgement, no source).
+_BOIL_OFF_SD: Final = 0.10
+# Longer than this and the beer changes more than its gravity (judgement, no source).
+_LONGEST_EXTRA_MIN: Final = 60.0
+_LEAST_MINUTES: Final = 3.0
+_LEAST_EXTRACT_KG: Final = 0.030
+_LEAST_WATER_L: Final = 0.3
+
+
+@dataclass(frozen=True, slots=True)
+class Forecast:
+    """Where the boil will end: gravity [SG] and volume [L, 20 °C]; `assumed` when the volume is the plan's."""
+
+    gravity_sg: Measured
+    volume_l: Measured
+    assumed: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One way out. kind: longer [min], extract [kg], water [L] or leave [0]; where it ends."""
+
+    kind: str
+    size: float
+    gravity_sg: float
+    volume_l: float
+
+
+def minutes_left(state: State, now_s: float) -> float:
+    """Minutes of boil still to come, at least 0."""
+    if state.boil is not None:
+        return max(0.0, state.boil.left_s(now_s) / 60.0)
+    return state.planned_boil_min if state.stage in (Stage.RUN_OFF, Stage.PRE_BOIL) else 0.0
+
+
+def forecast(plan: Plan, state: State, now_s: float) -> Forecast | None:
+    """The end of the boil as it looks now; None before a gravity of this stage was read, and after the boil."""
+    taken = state.in_stage(state.gravities)
+    if taken is None or state.stage not in (Stage.PRE_BOIL, Stage.BOIL):
+        return None
+    volume, measured = known_volume_l(plan, state)
+    gravity, minutes = Measured(taken.fact.gravity_sg, taken.fact.sd_sg), minutes_left(state, now_s)
+    rate = plan.rig.boil_off_l_per_h
+    lost_l = rate * minutes / 60.0
+    if lost_l >= volume.value:
+        return None
+    end_l, end_sg = extract.boil(volume.value, gravity.value, minutes, rate)
+    # The points times the volume stay: first-order propagation of gravity, volume and boil-off.
+    points = (end_sg - 1.0) * 1000.0
+    rate_sd_l = _BOIL_OFF_SD * lost_l
+    relative_gravity = gravity.sd * 1000.0 / max((gravity.value - 1.0) * 1000.0, 1.0)
+    relative_volume = volume.sd * abs(1.0 / volume.value - 1.0 / end_l)
+    relative_rate = rate_sd_l / end_l
+    sd_sg = points / 1000.0 * (relative_gravity**2 + relative_volume**2 + relative_rate**2) ** 0.5
+    sd_l = (volume.sd**2 + rate_sd_l**2) ** 0.5
+    return Forecast(Measured(end_sg, sd_sg), Measured(end_l, sd_l), not measured)
+
+
+def options(plan: Plan, state: State, now_s: float) -> tuple[Option, ...]:
+    """The ways out of a forecast that misses the gravity after the boil; empty when it is on target."""
+    ahead = forecast(plan, state, now_s)
+    target_sg = plan.beer.gravity_after_boil_sg
+    if ahead is None or abs(ahead.gravity_sg.value - target_sg) <= plan.beer.gravity_tolerance_sg:
+        return ()
+    end_sg, end_l = ahead.gravity_sg.value, ahead.volume_l.value
+    leave = Option("leave", 0.0, end_sg, end_l)
+    try:
+        ways = (
+            _to_raise(plan, end_l, end_sg, target_sg) if end_sg < target_sg else _to_lower(end_l, end_sg, target_sg)
+        )
+    except OutsideRange:
+        ways = []
+    return (*ways, leave) if ways else ()
+
+
+def _to_raise(plan: Plan, end_l: float, end_sg: float, target_sg: float) -> list[Option]:
+    ways = []
+    rate = plan.rig.boil_off_l_per_h
+    minutes = extract.minutes_to_gravity(end_l, end_sg, target_sg, rate)
+    if _LEAST_MINUTES <= minutes <= _LONGEST_EXTRA_MIN:
+        volume_l, gravity_sg = extract.boil(end_l, end_sg, minutes, rate)
+        ways.append(Option("longer", float(round(minutes)), gravity_sg, volume_l))
+    dry_kg = extract.dry_extract_to_add_kg(end_l, end_sg, target_sg)
+    if dry_kg >= _LEAST_EXTRACT_KG:
+        volume_l, gravity_sg = extract.add_solids(end_l, end_sg, dry_kg, extract.DRY_EXTRACT_FRACTION)
+        ways.append(Option("extract", round(dry_kg, 2), gravity_sg, volume_l))
+    return ways
+
+
+def _to_lower(end_l: float, end_sg: float, target_sg: float) -> list[Option]:
+    water_l = extract.water_to_add_l(end_l, end_sg, target_sg)
+    if water_l < _LEAST_WATER_L:
+        return []
+    return [Option("water", round(water_l, 1), target_sg, end_l + water_l)]
+
+
+@dataclass(frozen=True, slots=True)
+class ChillForecast:
+    """When pitching temperature is reached, as a time of the day [s]; None when the water is too warm for it."""
+
+    coolant_c: Measured
+    reached: Measured | None
+
+
+def chill_forecast(plan: Plan, state: State) -> ChillForecast | None:
+    """The chill from the temperatures read since the water runs; None before there are two."""
+    readings = [
+        item
+        for item in state.temperatures
+        if item.stage is Stage.CHILL and state.chill_on_s is not None and item.at_s >= state.chill_on_s
+    ]
+    if len(readings) < 2:
+        return None
+    known = None if plan.rig.chiller is None else plan.rig.chiller.coolant_c
+    # Tap water of an unknown house and season (judgement, no source).
+    prior = Measured(15.0, 6.0) if known is None else Measured(known, 2.0)
+    times = [item.at_s for item in readings]
+    try:
+        fit = chill.fit_chill(
+            times, [item.fact.temperature_c for item in readings], plan.rig.thermometer_sd_c, prior
+        )
+        reached = chill.time_to_c(fit, plan.yeast.pitch_c + plan.beer.temperature_tolerance_c, times[-1])
+    except OutsideRange:
+        return None
+    return ChillForecast(
+        fit.coolant_c, None if reached is None else Measured(times[-1] + reached.value, reached.sd)
+    )
+
+
+def as_fact(ways: tuple[Option, ...]) -> f.AdviceGiven:
+    """The offer as it is kept in the journal."""
+    return f.AdviceGiven(
+        tuple(way.kind for way in ways),
+        tuple(way.size for way in ways),
+        tuple(round(way.gravity_sg, 5) for way in ways),
+    )

@@ -1,0 +1,231 @@
+"""The turning wheel: heard, typed or due -> decide -> append -> fold -> say -> show.
+
+One thread owns a `DayLoop` and calls its methods; devices hand their news to that thread. The order inside a
+turn never changes: a fact is in the journal before anything is said about it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from assistant.day import facts as f
+from assistant.day.calls import CallKind
+from assistant.day.decide import decide
+from assistant.day.due import Due, due, next_due_s
+from assistant.day.facts import Fact, Recorded, Stage
+from assistant.day.plan import Plan
+from assistant.day.state import History, State
+from assistant.day.targets import listening
+from assistant.messages import AudioChunk, Chime, Moment, Say, Urgency, Utterance
+from assistant.phrasing import numbers
+from assistant.phrasing.ahead import all_texts
+from assistant.phrasing.call_sentences import call_sentence
+from assistant.phrasing.information import where
+from assistant.phrasing.replies import Turn, replies
+from assistant.ports import Alarm, Board, Clock, Journal, JournalRefusal, Shown, Voice
+from assistant.understanding.said import Listening
+from assistant.understanding.weigh import weigh
+
+# A call handed to the voice this long before the power went may not have been heard.
+_PERHAPS_UNHEARD_S = 60.0
+
+
+class DayLoop:
+    """One day, from the first call to the last. Not thread-safe: one thread turns it."""
+
+    def __init__(
+        self,
+        plan: Plan,
+        *,
+        journal: Journal,
+        clock: Clock,
+        alarm: Alarm,
+        voice: Voice,
+        board: Board,
+        listen: Callable[[Listening], None] = lambda _: None,
+        keep_note: Callable[[AudioChunk, Moment], str] = lambda _sound, _moment: "",
+    ) -> None:
+        """Fold what the journal holds.
+
+        listen: told what to listen for whenever that changes. keep_note: stores the sound of a note and
+        returns the file's name.
+        """
+        self.plan = plan
+        self._journal, self._clock, self._alarm = journal, clock, alarm
+        self._voice, self._board = voice, board
+        self._listen, self._keep_note = listen, keep_note
+        self._history = History(plan, journal.read())
+        self._unwritten: list[tuple[tuple[Fact, ...], Moment, int]] = []
+        self._last_said = ""
+        self._listening: Listening | None = None
+
+    @property
+    def state(self) -> State:
+        """The state of the day now."""
+        return self._history.state
+
+    @property
+    def facts(self) -> tuple[Recorded, ...]:
+        """All facts of the day so far."""
+        return self._history.recorded
+
+    @property
+    def finished(self) -> bool:
+        """Whether the brew day is over and its last call was made."""
+        return self.state.stage is Stage.FERMENTING and "handed-over" in self.state.calls
+
+    # --- beginning
+
+    def open(self, plan_file: str = "") -> None:
+        """Open a new day."""
+        self._record((f.DayBegun(self.plan.beer.name, self.plan.text, plan_file),))
+        self._voice.prepare(all_texts(self.plan))
+        self.wake()
+
+    def resume(self, away_s: float, clock_trusted: bool = True) -> None:
+        """Go on with the day that the journal holds: say how long we were away, then what was missed."""
+        cut_off = self._perhaps_unheard()
+        self._record((f.DayResumed(away_s, clock_trusted),))
+        self._voice.prepare(all_texts(self.plan))
+        self._say(Say(self._resumed_text(away_s, clock_trusted), Urgency.DUE, Chime.DUE))
+        for key in cut_off:
+            self._record((f.CallDropped(key, "cut off"),))
+        self.wake()
+
+    def _resumed_text(self, away_s: float, clock_trusted: bool) -> str:
+        parts = [f"I was off for {numbers.span_words(away_s)}."]
+        if not clock_trusted:
+            parts.append("The computer's clock is wrong: check the boil clock against your own.")
+        parts.append(where(self.state, self.plan, self._clock.now()))
+        return " ".join(parts)
+
+    def _perhaps_unheard(self) -> tuple[str, ...]:
+        """Calls that were handed to the voice just before the end and never spoken out, and are not repeated."""
+        last = self.state.last_s
+        return tuple(
+            key
+            for key, record in self.state.calls.items()
+            if not record.spoken and not record.closed and last - record.last_made_s < _PERHAPS_UNHEARD_S
+        )
+
+    # --- turning
+
+    def hear(self, utterance: Utterance) -> None:
+        """Take what an ear or a keyboard brought."""
+        now = self._clock.now()
+        before = self.state
+        verdict = weigh(utterance, listening(self.plan, before, now.elapsed_s))
+        facts = decide(verdict, utterance, before, self.plan, now)
+        if not facts:
+            return
+        facts = self._with_note_kept(facts, utterance, now)
+        self._board.show(Shown("brewer", now, utterance.best.text or "(nothing)"))
+        self._record(facts)
+        turn = Turn(facts, before, self.state, self.plan, now, self._last_said)
+        sentences = [*self._voice_orders(facts), *replies(turn)]
+        self.wake(sentences)
+
+    def wake(self, sentences: Sequence[Say] = ()) -> None:
+        """Make every call that is due, after or before `sentences` as their urgency has it, and set the alarm."""
+        self._write_late()
+        to_say = list(sentences)
+        while items := due(self.plan, self.state, self._clock.now().elapsed_s):
+            for item in items:
+                made = self._make(item)
+                if made is not None:
+                    to_say.append(made)
+        for sentence in sorted(to_say, key=lambda item: item.urgency):
+            self._say(sentence)
+        now_s = self._clock.now().elapsed_s
+        self._alarm.set(next_due_s(self.plan, self.state, now_s))
+        self._tell_ear(now_s)
+
+    def spoken(self, sentence: Say) -> None:
+        """The voice has spoken a call to its end."""
+        if sentence.key and not self.state.calls[sentence.key].spoken:
+            self._record((f.CallSpoken(sentence.key),))
+
+    def report_device(self, device: str, working: bool, sentence: str) -> None:
+        """A device failed or came back: it goes into the journal and is said by what still works."""
+        self._record((f.DeviceReported(device, working, sentence),))
+        self._say(Say(sentence, Urgency.DUE))
+
+    def _make(self, item: Due) -> Say | None:
+        call = item.call
+        if item.drop:
+            self._record((f.CallDropped(call.key, "too late", round(item.late_s, 1)),))
+            return None
+        now_s = self._clock.now().elapsed_s
+        sentence = call_sentence(item, self.plan, self.state, now_s)
+        facts: tuple[Fact, ...] = (f.CallMade(call.key, item.occurrence, round(item.late_s, 3)),)
+        if call.kind is CallKind.QUESTION_DROPPED:
+            facts = (*facts, f.QuestionClosed("no answer"))
+        self._record(facts)
+        return sentence
+
+    def _tell_ear(self, now_s: float) -> None:
+        wanted = listening(self.plan, self.state, now_s)
+        if wanted != self._listening:
+            self._listening = wanted
+            self._listen(wanted)
+
+    def _voice_orders(self, facts: Sequence[Fact]) -> tuple[Say, ...]:
+        for fact in facts:
+            if isinstance(fact, f.VoiceChanged):
+                if fact.step == 0:
+                    self._voice.silence()
+                else:
+                    self._voice.change_volume(fact.step)
+        return ()
+
+    def _with_note_kept(self, facts: tuple[Fact, ...], utterance: Utterance, now: Moment) -> tuple[Fact, ...]:
+        if utterance.audio is None:
+            return facts
+        sound = utterance.audio
+        return tuple(
+            replace(fact, sound_file=self._keep_note(sound, now)) if isinstance(fact, f.NoteTaken) else fact
+            for fact in facts
+        )
+
+    def _say(self, sentence: Say) -> None:
+        if not sentence.text:
+            return
+        self._last_said = sentence.text
+        self._board.show(Shown("assistant", self._clock.now(), sentence.text))
+        self._voice.say(sentence)
+
+    # --- the journal
+
+    def _record(self, facts: tuple[Fact, ...]) -> None:
+        """Append, then fold. A journal that refuses is said loudly; the facts are kept and written later."""
+        moment, turn = self._clock.now(), self.state.turn + 1
+        self._unwritten.append((facts, moment, turn))
+        number = len(self._history.recorded)
+        self._history.add(Recorded(number + place + 1, moment, turn, fact) for place, fact in enumerate(facts))
+        self._write_late(just_now=True)
+
+    def _write_late(self, just_now: bool = False) -> None:
+        """Write what waits, oldest first."""
+        waited = len(self._unwritten) - (1 if just_now else 0)
+        while self._unwritten:
+            facts, moment, turn = self._unwritten[0]
+            try:
+                self._journal.append(facts, moment, turn)
+            except JournalRefusal as refusal:
+                if waited == 0 or not just_now:
+                    self._warn(str(refusal))
+                return
+            del self._unwritten[0]
+        if waited > 0:
+            self._say(Say("The journal is written again. Nothing is missing.", Urgency.DUE))
+
+    def _warn(self, why: str) -> None:
+        self._say(Say(f"Not saved: {why} I keep it in memory: do not switch off.", Urgency.SAFETY, Chime.SAFETY))
+
+    def close(self) -> None:
+        """Close alarm, voice and journal; what could not be written is said."""
+        self._write_late()
+        self._alarm.close()
+        self._voice.close()
+        self._journal.close()

@@ -1,0 +1,146 @@
+"""Answers to readings: the verdict first, the number, then the reason and what to do."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from assistant.calculation import hydrometer
+from assistant.day import advice
+from assistant.day import facts as f
+from assistant.day.facts import Stage
+from assistant.day.plan import Plan
+from assistant.day.state import State
+from assistant.day.targets import gravity_target, temperature_target_c, volume_target_l
+from assistant.phrasing import numbers, units
+
+# A correction smaller than this is not worth a breath.
+_SPOKEN_CORRECTION_SG: Final = 0.0008
+
+
+def gravity_answer(fact: f.GravityRead, state: State, plan: Plan, now_s: float) -> str:
+    """Gravity against the target of the stage, with its correction and what follows."""
+    said = units.gravity(fact.gravity_sg, plan)
+    target = gravity_target(plan, state, now_s)
+    give = units.give_or_take(fact.sd_sg, plan)
+    correction = _correction_note(fact, plan)
+    if target is None:
+        return _join(f"{said.capitalize()}, give or take {give}.", correction)
+    wanted = units.gravity(target.gravity_sg, plan)
+    miss = round(fact.gravity_sg, 4) - target.gravity_sg
+    if abs(miss) <= target.tolerance_sg:
+        verdict = f"On target: {said}, give or take {give}. Wanted {wanted}."
+    else:
+        way = "Low" if miss < 0 else "High"
+        verdict = f"{way} by {units.gravity_difference(miss, plan)}: {said}, give or take {give}. Wanted {wanted}."
+    return _join(verdict, correction, _check_the_glass(miss, target.tolerance_sg), _advice(state, plan, now_s))
+
+
+def _correction_note(fact: f.GravityRead, plan: Plan) -> str:
+    shift = fact.gravity_sg - fact.instrument_sg
+    if fact.instrument != "hydrometer" or abs(shift) < _SPOKEN_CORRECTION_SG:
+        return ""
+    size = units.gravity_difference(shift, plan)
+    if hydrometer.too_hot_to_trust(fact.sample_c):
+        return f"It was hot: I added {size}. Cool a cup to be sure."
+    return f"I {'added' if shift > 0 else 'took off'} {size} for the temperature."
+
+
+def _check_the_glass(miss: float, tolerance: float) -> str:
+    """Far off is more often a bad sample than a bad mash."""
+    if abs(miss) < 5.0 * tolerance:
+        return ""
+    if miss < 0:
+        return "Far under: taken as said. Stir well and sample again; thin wort floats."
+    return "Far over: taken as said. Bubbles lift the glass; spin it and read again."
+
+
+def _advice(state: State, plan: Plan, now_s: float) -> str:
+    ahead = advice.forecast(plan, state, now_s)
+    if ahead is None:
+        return ""
+    end = units.gravity(ahead.gravity_sg.value, plan)
+    basis = " with the plan's volume" if ahead.assumed else ""
+    ways = advice.options(plan, state, now_s)
+    if not ways:
+        return "" if ahead.assumed else f"Boil as planned: you end at {end}, {_end_volume(ahead, plan)}."
+    offers = [text for way in ways if (text := _offer(way, ahead, plan))]
+    return f"As it is you end at {end}{basis}. {'; or '.join(offers).capitalize()}. Say {_or(ways)}."
+
+
+def _end_volume(ahead: advice.Forecast, plan: Plan) -> str:
+    miss_l = ahead.volume_l.value - plan.volume_after_boil_l
+    if abs(miss_l) <= plan.beer.volume_tolerance_l:
+        return "on volume"
+    return f"{units.volume(abs(miss_l), plan)} {'long' if miss_l > 0 else 'short'}"
+
+
+def _offer(way: advice.Option, ahead: advice.Forecast, plan: Plan) -> str:
+    match way.kind:
+        case "longer":
+            lost = units.volume(ahead.volume_l.value - way.volume_l, plan)
+            return f"boil {numbers.span_words(way.size * 60.0)} longer and lose {lost}"
+        case "extract":
+            return f"add {units.mass(way.size, plan)} of dry extract"
+        case "water":
+            return f"add {units.volume(way.size, plan)} of water after the boil"
+        case _:
+            return "leave it"
+
+
+def _or(ways: tuple[advice.Option, ...]) -> str:
+    names = [way.kind for way in ways]
+    return f"{', '.join(names[:-1])}, or {names[-1]}"
+
+
+def temperature_answer(fact: f.TemperatureRead, state: State, plan: Plan, now_s: float) -> str:
+    """A temperature against the one wanted, and what it changes."""
+    said = units.temperature(fact.temperature_c, plan)
+    wanted_c = temperature_target_c(plan, state)
+    if wanted_c is None:
+        return f"{said.capitalize()}."
+    wanted = units.temperature(wanted_c, plan)
+    miss = fact.temperature_c - wanted_c
+    if state.stage in (Stage.CHILL, Stage.HOP_STAND):
+        return _join(f"{said.capitalize()}.", _cooling(state, plan, wanted_c, now_s))
+    if abs(miss) <= plan.beer.temperature_tolerance_c:
+        return f"On target: {said}."
+    scale = 1.8 if plan.units.temperature.value == "°F" else 1.0
+    size = numbers.cardinal(max(1, round(abs(miss) * scale)))
+    return f"{'Cold' if miss < 0 else 'Hot'} by {size}: {said}. Wanted {wanted}."
+
+
+def _cooling(state: State, plan: Plan, wanted_c: float, now_s: float) -> str:
+    """When the wanted temperature will be there, from the readings of this stage."""
+    wanted = units.temperature(wanted_c, plan)
+    last = state.in_stage(state.temperatures)
+    if last is None or last.fact.temperature_c <= wanted_c + plan.beer.temperature_tolerance_c:
+        return ""
+    ahead = advice.chill_forecast(plan, state)
+    if ahead is None:
+        return f"Going for {wanted}."
+    if ahead.reached is None:
+        stops = units.temperature(ahead.coolant_c.value, plan)
+        return f"It slows down: your water is near {stops}. Ice bath, or pitch later when it is cool."
+    left_s = max(0.0, ahead.reached.value - now_s)
+    band = numbers.span_words(max(60.0, round(2.0 * ahead.reached.sd / 60.0) * 60.0))
+    about = numbers.span_words(max(60.0, round(left_s / 60.0) * 60.0))
+    return f"{wanted.capitalize()} in about {about}, give or take {band}. Stir, it helps."
+
+
+def volume_answer(fact: f.VolumeRead, state: State, plan: Plan, now_s: float) -> str:
+    """A volume against the target at 20 °C, and the forecast of the end of the boil."""
+    stands = units.volume(fact.volume_l, plan)
+    target_l = volume_target_l(plan, state)
+    if target_l is None:
+        return f"{stands.capitalize()}."
+    miss_l = fact.cold_l - target_l
+    if abs(miss_l) <= plan.beer.volume_tolerance_l:
+        verdict = f"On target: {stands}, {units.volume(fact.cold_l, plan)} when cold."
+    else:
+        word = "over" if miss_l > 0 else "short"
+        verdict = f"{stands.capitalize()}, {units.volume(abs(miss_l), plan)} {word} when cold."
+    return _join(verdict, _advice(state, plan, now_s))
+
+
+def _join(*parts: str) -> str:
+    return " ".join(part for part in parts if part)

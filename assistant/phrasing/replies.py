@@ -1,0 +1,228 @@
+"""What to answer to the facts of a turn. Every answer follows from facts that are in the journal already."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any, Final
+
+from assistant.day import facts as f
+from assistant.day.calls import boil_items, wet_items
+from assistant.day.due import coming
+from assistant.day.facts import Fact, Stage
+from assistant.day.plan import Plan
+from assistant.day.state import State
+from assistant.messages import Moment, Say, Urgency
+from assistant.phrasing import numbers, units
+from assistant.phrasing.information import answer_to
+from assistant.phrasing.names import call_name
+from assistant.phrasing.questions import question_text
+from assistant.phrasing.readbacks import gravity_answer, temperature_answer, volume_answer
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """The facts of one turn with the state before and after it."""
+
+    facts: Sequence[Fact]
+    before: State
+    after: State
+    plan: Plan
+    now: Moment
+    last_said: str = ""
+
+    def find(self, kind: type[Any]) -> Any:
+        """The first fact of `kind`, or None."""
+        return next((fact for fact in self.facts if isinstance(fact, kind)), None)
+
+
+def replies(turn: Turn) -> tuple[Say, ...]:
+    """The sentences that answer a turn, joined into as few breaths as make sense."""
+    parts: list[str] = []
+    for fact in turn.facts:
+        maker = MAKERS.get(type(fact))
+        text = maker(fact, turn) if maker is not None else ""
+        if text and text not in parts:
+            parts.append(text)
+    if not parts:
+        parts = [_not_understood(turn)]
+    text = " ".join(part for part in parts if part)
+    return (Say(text, Urgency.ANSWER),) if text else ()
+
+
+def _not_understood(turn: Turn) -> str:
+    """A turn that brought nothing but the hearing itself."""
+    heard = turn.find(f.UtteranceHeard)
+    if heard is None or heard.decision != "reject":
+        return ""
+    if turn.after.stage is Stage.SETTING_UP:
+        return 'I did not get that. Say "begin", or "help".'
+    return "I did not get that. Say it again."
+
+
+def _question(fact: f.QuestionAsked, turn: Turn) -> str:
+    return question_text(fact)
+
+
+def _question_closed(fact: f.QuestionClosed, turn: Turn) -> str:
+    return {
+        "no": "Not taken. Say the reading again.",
+        "skip": "Skipped, not taken.",
+        "not understood three times": "Not taken. Type it on the keyboard when a hand is dry.",
+    }.get(fact.reason, "")
+
+
+def _gravity_waiting(fact: f.GravityWaiting, turn: Turn) -> str:
+    return f"{units.gravity(fact.instrument_sg, turn.plan).capitalize()}. Temperature of the sample?"
+
+
+def _other(fact: f.OtherRead, turn: Turn) -> str:
+    return f"{numbers.decimal_words(float(fact.value), 2).capitalize()} {fact.unit}, noted."
+
+
+def _refused(fact: f.ReadingRefused, turn: Turn) -> str:
+    return f"Not taken: {fact.why.rstrip('.')}."
+
+
+def _acknowledged(fact: f.CallAcknowledged, turn: Turn) -> str:
+    if any(isinstance(item, f.ItemWet | f.StageReached | f.TemperatureRead) for item in turn.facts):
+        return ""
+    name = call_name(fact.key, turn.before, turn.plan)
+    if fact.key.endswith(".now"):
+        return f"{name.capitalize()} in{_clock_note(turn)}. {_next_note(turn)}".strip()
+    return f"{name.capitalize()}: done." if name else "Done."
+
+
+def _clock_note(turn: Turn) -> str:
+    boil = turn.after.boil
+    if boil is None or turn.after.stage is not Stage.BOIL:
+        return ""
+    return f", at {numbers.clock_left_words(max(0.0, boil.left_s(turn.now.elapsed_s)))} left"
+
+
+def _next_note(turn: Turn) -> str:
+    ahead = [item for item in coming(turn.plan, turn.after, turn.now.elapsed_s) if item[1].needs_answer]
+    if not ahead:
+        return ""
+    when, call = ahead[0]
+    span = numbers.span_words(when - turn.now.elapsed_s)
+    return f"Next: {call_name(call.key, turn.after, turn.plan)}, in {span}."
+
+
+def _skipped(fact: f.CallSkipped, turn: Turn) -> str:
+    return f"Skipped: {call_name(fact.key, turn.before, turn.plan)}."
+
+
+def _dropped(fact: f.CallDropped, turn: Turn) -> str:
+    return f"{fact.why.capitalize()}: {call_name(fact.key, turn.before, turn.plan)}."
+
+
+def _wet(fact: f.ItemWet, turn: Turn) -> str:
+    item = next(item for item in (*wet_items(turn.plan), *boil_items(turn.plan)) if item.name == fact.name)
+    return f"{item.name.capitalize()}: {numbers.span_words(item.contact_s)} contact from now."
+
+
+def _held(fact: f.BoilHeld, turn: Turn) -> str:
+    boil = turn.after.boil
+    left = "" if boil is None else f" at {numbers.clock_left_words(boil.left_s(turn.now.elapsed_s))}"
+    return f'Held{left}. Say "go on".'
+
+
+def _resumed(fact: f.BoilResumed, turn: Turn) -> str:
+    boil = turn.after.boil
+    left = "" if boil is None else f", {numbers.clock_left_words(boil.left_s(turn.now.elapsed_s))}"
+    return f"Going on{left}. {_next_note(turn)}".strip()
+
+
+def _changed(fact: f.BoilChanged, turn: Turn) -> str:
+    word = "more" if fact.minutes > 0 else "less"
+    amount = numbers.span_words(abs(fact.minutes) * 60.0)
+    boil = turn.after.boil
+    if boil is None:
+        return f"{amount.capitalize()} {word}: a boil of {numbers.span_words(turn.after.planned_boil_min * 60.0)}."
+    left = numbers.clock_left_words(max(0.0, boil.left_s(turn.now.elapsed_s)))
+    return f"{amount.capitalize()} {word}: {left} left. {_next_note(turn)}".strip()
+
+
+def _withdrawn(fact: f.TurnWithdrawn, turn: Turn) -> str:
+    if turn.after.stage is not turn.before.stage:
+        return f"Gone. We are back at {turn.after.stage.value}."
+    stands = turn.after.in_stage(turn.after.gravities)
+    if stands is None or len(turn.after.gravities) == len(turn.before.gravities):
+        return "Gone."
+    return f"Gone. The last is {units.gravity(stands.fact.gravity_sg, turn.plan)}."
+
+
+def _nothing_to_withdraw(fact: f.NothingToWithdraw, turn: Turn) -> str:
+    return "Nothing young enough to take back. Say the right reading, the newest counts."
+
+
+def _information(fact: f.InformationAsked, turn: Turn) -> str:
+    return answer_to(fact.command, turn.after, turn.plan, turn.now, turn.last_said)
+
+
+def _order_refused(fact: f.OrderRefused, turn: Turn) -> str:
+    return fact.why
+
+
+def _note(fact: f.NoteTaken, turn: Turn) -> str:
+    return "Noted."
+
+
+def _voice(fact: f.VoiceChanged, turn: Turn) -> str:
+    return {1: "Louder.", -1: "Quieter."}.get(fact.step, "")
+
+
+def _stage(fact: f.StageReached, turn: Turn) -> str:
+    """Most stages begin with a call of their own; the boil and the mash say their clock."""
+    if fact.stage is Stage.BOIL and turn.after.boil is not None:
+        minutes = numbers.span_words(turn.after.boil.minutes * 60.0)
+        return f"Boil clock: {minutes}. {_next_note(turn)}".strip()
+    if fact.stage is Stage.MASH:
+        rest = turn.plan.mash.rests[0]
+        wanted = units.temperature(rest.temperature_c, turn.plan)
+        return f"Mash clock: {numbers.span_words(rest.minutes * 60.0)} at {wanted}, {rest.name}."
+    return ""
+
+
+def _rest(fact: f.RestStarted, turn: Turn) -> str:
+    if fact.index == 0:
+        return ""
+    rest = turn.plan.mash.rests[fact.index]
+    return f"{rest.name.capitalize()}: {numbers.span_words(rest.minutes * 60.0)} from now."
+
+
+def _chosen(fact: f.AdviceChosen, turn: Turn) -> str:
+    return "Left as it is." if fact.kind == "leave" else ""
+
+
+def _reading(answer: Callable[..., str]) -> Callable[[Any, Turn], str]:
+    return lambda fact, turn: answer(fact, turn.after, turn.plan, turn.now.elapsed_s)
+
+
+MAKERS: Final[dict[type[Fact], Callable[[Any, Turn], str]]] = {
+    f.QuestionAsked: _question,
+    f.QuestionClosed: _question_closed,
+    f.TemperatureRead: _reading(temperature_answer),
+    f.GravityRead: _reading(gravity_answer),
+    f.VolumeRead: _reading(volume_answer),
+    f.GravityWaiting: _gravity_waiting,
+    f.OtherRead: _other,
+    f.ReadingRefused: _refused,
+    f.CallAcknowledged: _acknowledged,
+    f.CallSkipped: _skipped,
+    f.CallDropped: _dropped,
+    f.ItemWet: _wet,
+    f.BoilHeld: _held,
+    f.BoilResumed: _resumed,
+    f.BoilChanged: _changed,
+    f.TurnWithdrawn: _withdrawn,
+    f.NothingToWithdraw: _nothing_to_withdraw,
+    f.InformationAsked: _information,
+    f.OrderRefused: _order_refused,
+    f.NoteTaken: _note,
+    f.VoiceChanged: _voice,
+    f.StageReached: _stage,
+    f.RestStarted: _rest,
+    f.AdviceChosen: _chosen,
+}
