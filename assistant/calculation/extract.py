@@ -136,7 +136,8 @@ def boil(volume_l: float, sg: float, minutes: float, boil_off_l_per_h: float) ->
 def minutes_to_gravity(volume_l: float, sg: float, target_sg: float, boil_off_l_per_h: float) -> float:
     """Give how long [min] to boil `volume_l` [L at 20 °C] of `sg` until it is `target_sg` [20/20 °C].
 
-    Extract stays, so the water to lose is m (1 - w / w_target); inverse of `boil`.
+    At `boil_off_l_per_h` [L/h of water at 20 °C]. Extract stays, so the water to lose is m (1 - w / w_target);
+    inverse of `boil`.
 
     Valid: volume > 0, 1.000 < sg <= target <= 1.17, boil-off > 0 [L/h].
 

@@ -12,7 +12,7 @@ _ROUNDING: Final = 1e-9
 
 
 def require_within(what: str, value: float, lowest: float, highest: float, unit: str = "") -> None:
-    """Refuse `value` [`unit`] unless lowest <= value <= highest [`unit`].
+    """Refuse `value` [`unit`] of `what` unless `lowest` <= value <= `highest` [`unit`].
 
     Bias: values beyond a limit by a billionth of it (rounding) pass.
 
@@ -34,7 +34,7 @@ def require_within(what: str, value: float, lowest: float, highest: float, unit:
 
 
 def require_at_least(what: str, value: float, lowest: float, unit: str = "") -> None:
-    """Refuse `value` [`unit`] unless it is a finite number >= lowest [`unit`].
+    """Refuse `value` [`unit`] of `what` unless it is a finite number >= `lowest` [`unit`].
 
     Valid: any float; infinity and what is no number are refused too.
 
@@ -53,7 +53,7 @@ def require_at_least(what: str, value: float, lowest: float, unit: str = "") -> 
 
 
 def require_positive(what: str, value: float, unit: str = "") -> None:
-    """Refuse `value` [`unit`] unless it is a finite number > 0.
+    """Refuse `value` [`unit`] of `what` unless it is a finite number > 0.
 
     Valid: any float; infinity and what is no number are refused too.
 
