@@ -108,9 +108,10 @@ def _gravities(plan: Draft) -> Iterator[Found]:
     beer = plan.table("beer")
     before, after = beer.number("gravity_before_boil"), beer.number("gravity_after_boil")
     if before is not None and after is not None and after < before:
+        written_before, written_after = beer.data["gravity_before_boil"], beer.data["gravity_after_boil"]
         yield beer.found(
             "gravity_after_boil",
-            f"{shown(beer.data['gravity_after_boil'])} is below the {shown(beer.data['gravity_before_boil'])} before it",
+            f"{shown(written_after)} is below the {shown(written_before)} before the boil",
             "boiling only raises it, write the higher gravity here",
         )
 

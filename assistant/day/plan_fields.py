@@ -6,6 +6,7 @@ An instance stands in the `Annotated` type of a schema field; pydantic calls its
 from __future__ import annotations
 
 import difflib
+import math
 from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -164,9 +165,8 @@ class GravityField(PlanField):
 
     def read(self, value: object) -> float:
         """The specific gravity."""
-        if isinstance(value, int | float) and not isinstance(value, bool):
-            value = shown(value)
-        text = text_of(value, "a gravity", self.right)
+        bare = isinstance(value, int | float) and not isinstance(value, bool)
+        text = shown(value) if bare else text_of(value, "a gravity", self.right)
         number, words = split_number(text, self.right)
         written = read_written(text if words else f"{number} SG", self.right)
         if written.per is not None or dimension_of(written.unit) is not Dimension.GRAVITY:
@@ -174,10 +174,10 @@ class GravityField(PlanField):
         try:
             sg = sg_from(float(written.value), written.unit)
         except OutsideRange:
-            sg = float("nan")
+            sg = math.nan
         if not self.lowest <= sg <= self.highest:
-            limits = f"{self.lowest:.3f} to {self.highest:.3f}"
-            raise FieldMistake(f"{shown(text)} is no gravity from {limits}", self.right)
+            limits = f"from {self.lowest:.3f} to {self.highest:.3f}"
+            raise FieldMistake(f"{shown(value)} is not a gravity {limits}", self.right)
         return sg
 
 
@@ -195,15 +195,14 @@ class GravityStepField(PlanField):
 
     def read(self, value: object) -> float:
         """The difference in SG, above nothing."""
-        if isinstance(value, int | float) and not isinstance(value, bool):
-            value = f"{shown(value)} SG"
-        text = text_of(value, "a difference of gravity", self.right)
+        bare = isinstance(value, int | float) and not isinstance(value, bool)
+        text = f"{shown(value)} SG" if bare else text_of(value, "a difference of gravity", self.right)
         written = read_written(text, self.right)
         if written.per is not None or written.unit not in (Unit.SPECIFIC_GRAVITY, Unit.POINTS):
-            raise FieldMistake(f"{shown(text)} is {written.noun}", self.right)
+            raise FieldMistake(f"{shown(value)} is not in points", self.right)
         step = float(written.value) / (1000.0 if written.unit is Unit.POINTS else 1.0)
         if not 0 < step <= self.highest:
-            raise FieldMistake(f"{shown(text)} is not between 0 and {self.highest * 1000:g} points", self.right)
+            raise FieldMistake(f"{shown(value)} is not between 0 and {self.highest * 1000:g} points", self.right)
         return step
 
 

@@ -61,7 +61,8 @@ def read_plan(text: str, file_name: str) -> Plan:
         data = tomllib.loads(text.removeprefix("\N{ZERO WIDTH NO-BREAK SPACE}"))
     except (ValueError, RecursionError) as refusal:
         raise PlanMistakes((mistake_of_syntax(refusal, text, file_name),)) from None
-    if isinstance(data.get("units"), str):
+    units_in_a_word = isinstance(data.get("units"), str)
+    if units_in_a_word:
         data["units"] = {"system": data["units"]}
     found = find_contradictions(data)
     table: PlanTable | None = None
@@ -71,6 +72,8 @@ def read_plan(text: str, file_name: str) -> Plan:
         found = [*found_by_schema(refusal), *found]
     if found or table is None:
         places = find_places(text.removeprefix("\N{ZERO WIDTH NO-BREAK SPACE}"))
+        if units_in_a_word:
+            found = [replace(one, path=("units",)) if one.path[0] == "units" else one for one in found]
         mistakes = [one.at(file_name, places) for one in found]
         raise PlanMistakes(tuple(sorted(mistakes, key=lambda mistake: mistake.line)))
     plan = _plan(table, text)

@@ -35,7 +35,7 @@ class AmountField(PlanField):
         text = text_of(value, "an amount", self.right)
         number, words = split_number(text, self.right)
         if not words:
-            raise FieldMistake(f"{shown(text)} does not say of what", self.right)
+            raise FieldMistake(f"{shown(text)} has no unit", self.right)
         if number <= 0:
             raise FieldMistake(f"{shown(text)} is {'negative' if number else 'nothing'}", self.right)
         found = find_unit(words)

@@ -82,12 +82,33 @@ def table_name(names: tuple[str, ...]) -> str:
 
 def found_by_schema(refusal: ValidationError) -> list[Found]:
     """What pydantic found, in our words."""
-    return [_found(dict(error)) for error in refusal.errors(include_url=False)]
+    errors: list[dict[str, Any]] = [dict(error) for error in refusal.errors(include_url=False)]
+    # A misspelt name is one mistake, although the right name is missing because of it.
+    misspelt = [error["loc"] for error in errors if error["type"] == "extra_forbidden"]
+    meant = {(*path[:-1], _near(_names(path))) for path in misspelt}
+    return [_found(error) for error in errors if error["type"] != "missing" or error["loc"] not in meant]
+
+
+def _names(path: Path) -> tuple[str, ...]:
+    return tuple(part for part in path if isinstance(part, str))
+
+
+def _near(names: tuple[str, ...]) -> str | None:
+    """The name in the same table that an unknown one was most likely meant to be."""
+    if _only_home(names[-1]):
+        return None
+    return next(iter(difflib.get_close_matches(names[-1], field_names(TABLES[names[:-1]]), 1, 0.5)), None)
+
+
+def _only_home(name: str) -> str | None:
+    """The one table that has a field of this name, when there is just one."""
+    homes = [table for table, model in TABLES.items() if name in field_names(model)]
+    return table_name(homes[0]) if len(homes) == 1 and homes[0] else None
 
 
 def _found(error: dict[str, Any]) -> Found:
     path: Path = tuple(error["loc"])
-    names = tuple(part for part in path if isinstance(part, str))
+    names = _names(path)
     cause = error.get("ctx", {}).get("error")
     if isinstance(cause, FieldMistake):
         return Found((*path, *cause.below), cause.wrong, cause.right)
@@ -95,15 +116,14 @@ def _found(error: dict[str, Any]) -> Found:
         return _missing(path, names)
     if error["type"] == "extra_forbidden":
         return _unknown(path, names)
-    if names in LISTS and (isinstance(error["input"], list) or not isinstance(path[-1], int)):
-        return Found(path, _not_a_list(error["input"]), f"write {table_name(names)} and its fields below it")
-    return Found(
-        path, f"{shown(error['input'])} is not a table", f"write {table_name(names)} and its fields below it"
-    )
-
-
-def _not_a_list(value: object) -> str:
-    return "the list is empty" if value == [] else f"{shown(value)} is not a list of tables"
+    value = error["input"]
+    if value == []:
+        wrong = "the list is empty"
+    elif isinstance(value, dict):
+        wrong = "this is one table and not a list"
+    else:
+        wrong = f"{shown(value)} is not a table"
+    return Found(path, wrong, f"write {table_name(names)} and its fields below it")
 
 
 def _missing(path: Path, names: tuple[str, ...]) -> Found:
@@ -115,33 +135,37 @@ def _missing(path: Path, names: tuple[str, ...]) -> Found:
 
 
 def _unknown(path: Path, names: tuple[str, ...]) -> Found:
-    model = TABLES[names[:-1]]
-    near = difflib.get_close_matches(names[-1], field_names(model), 1, 0.5)
+    near, home = _near(names), _only_home(names[-1])
     place = table_name(names[:-1]) if names[:-1] else "a plan"
-    elsewhere = [table_name(table) for table, other in TABLES.items() if table and names[-1] in field_names(other)]
-    if near:
-        right = f"the nearest name is {near[0]}"
-    elif elsewhere:
-        right = f"it belongs in {elsewhere[0]}"
+    if home:
+        right = f"it belongs in {home}"
+    elif near:
+        right = f"the nearest name is {near}"
     else:
-        right = f"write one of {', '.join(field_names(model))}"
+        right = f"write one of {', '.join(field_names(TABLES[names[:-1]]))}"
     return Found(path, f"this is no field of {place}", right)
 
 
+_FIELD_EXAMPLE: Final = 'write a field such as boil = "75 min"'
 # what tomllib's message holds -> what is wrong and what would be right
 _SYNTAX: Final[tuple[tuple[str, str, str], ...]] = (
-    ("Expected '='", "this line has no equals sign after its name", 'write a field such as boil = "75 min"'),
+    ("Expected '='", "this line has no equals sign after its name", _FIELD_EXAMPLE),
+    ("Invalid initial character for a key", "this line does not begin with a name", _FIELD_EXAMPLE),
+    ("Invalid statement", "this line does not begin with a name", _FIELD_EXAMPLE),
     ("Cannot overwrite", "this name is here a second time", "keep one of the two"),
     ("Duplicate inline", "this name is here a second time", "keep one of the two"),
     ("twice", "this table is here a second time", "keep one of the two, or use double brackets for a list"),
     ("Cannot", "this name is already used in another way", "keep one of the two"),
     ("end of a table declaration", "this heading is not closed", "write a heading such as [beer]"),
     ("end of an array declaration", "this heading is not closed", "write a heading such as [[addition]]"),
-    ("Unclosed array", "this list is not closed", 'write it such as [["10 cm", "9.8 L"], ["20 cm", "19.6 L"]]'),
-    ("Illegal character '\\n'", "a quote is not closed", 'write a field such as boil = "75 min"'),
-    ("Unterminated", "a quote is not closed", 'write a field such as boil = "75 min"'),
+    ("Unclosed array", "a list is not closed", "close it with ]"),
+    ("Illegal character '\\n'", "a quote is not closed", _FIELD_EXAMPLE),
+    ("Unterminated", "a quote is not closed", _FIELD_EXAMPLE),
+    ("Illegal character", "this has a character that cannot be read", "write plain letters and figures"),
+    ("Unescaped", "this has a backslash", "leave it out"),
 )
-_LINE: Final = re.compile(r"""\s*(?P<key>[A-Za-z0-9_.-]+)\s*=\s*(?P<value>[^#"'\[\]{}]*?)\s*(?:#.*)?""")
+_LINE: Final = re.compile(r"\s*(?P<key>[A-Za-z0-9_.-]+)\s*=\s*(?P<value>.*?)\s*")
+_BARE_VALUE: Final = re.compile(r"""[^#"'\[\]{}]*""")
 
 
 def mistake_of_syntax(refusal: ValueError | RecursionError, text: str, file: str) -> Mistake:
@@ -149,12 +173,21 @@ def mistake_of_syntax(refusal: ValueError | RecursionError, text: str, file: str
     message = str(refusal)
     lines = text.split("\n")
     numbered = re.search(r"at line (\d+)", message)
-    line = int(numbered[1]) if numbered else len(lines)
-    written = _LINE.fullmatch(lines[line - 1].rstrip("\r"))
+    number = int(numbered[1]) if numbered else len(lines)
+    line = lines[number - 1].rstrip("\r")
+    written = _LINE.fullmatch(line)
+    key = written["key"] if written else ""
     for part, wrong, right in _SYNTAX:
         if part in message:
-            return Mistake(file, line, written["key"] if written else "", wrong, right)
-    if written and written["value"] and written["value"].isprintable():
-        right = f'write {written["key"]} = "{written["value"]}"'
-        return Mistake(file, line, written["key"], "a value with words or a unit stands in quotes", right)
-    return Mistake(file, line, "", "this cannot be read", 'write a field such as boil = "75 min"')
+            return Mistake(file, number, key, wrong, right)
+    if line.lstrip().startswith("["):
+        return Mistake(file, number, "", "a list before this line is not closed", "close it with ]")
+    bare = _BARE_VALUE.match(written["value"]) if written else None
+    value = bare[0].strip() if bare else ""
+    if written and not written["value"].split("#")[0]:
+        return Mistake(file, number, key, "there is nothing after the equals sign", _FIELD_EXAMPLE)
+    if value and value.isprintable():
+        return Mistake(
+            file, number, key, "a value with words or a unit stands in quotes", f'write {key} = "{value}"'
+        )
+    return Mistake(file, number, key, "this cannot be read", _FIELD_EXAMPLE)

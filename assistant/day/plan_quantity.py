@@ -116,9 +116,9 @@ def split_number(text: str, right: str) -> tuple[Decimal, str]:
     if not cleaned.strip():
         raise FieldMistake(f"{shown(text)} is empty", right)
     if re.search(r"\d\s*,\s*\d", cleaned):
-        raise FieldMistake(f"{shown(text)} has a comma in its number", f"use a point and no comma; {right}")
+        raise FieldMistake(f"{shown(text)} has a comma in its number", f"{right}, with a decimal point")
     if re.search(r"\d\s*[/⁄]\s*\d|[¼½¾⅛⅓⅔]", cleaned):
-        raise FieldMistake(f"{shown(text)} has a fraction", f"use decimals; {right}")
+        raise FieldMistake(f"{shown(text)} has a fraction", f"{right}, with decimals")
     found = _NUMBER.fullmatch(cleaned)
     if not found:
         raise FieldMistake(f"{shown(text)} does not begin with a number", right)
@@ -154,7 +154,7 @@ def read_written(text: str, right: str) -> Written:
     unit, times = _known_unit(word, text, right)
     per = _known_unit(per_word, text, right)[0] if slash else None
     if per is not None and dimension_of(per) is not Dimension.DURATION:
-        raise FieldMistake(f"{shown(text)} is no rate in time", right)
+        raise FieldMistake(f"{shown(text)} is not per hour or minute", right)
     return Written(value * times, unit, per)
 
 
