@@ -30,7 +30,7 @@ from assistant.understanding.number_forms import (
     small_words,
     whole_forms,
 )
-from assistant.understanding.number_words import DIGITS
+from assistant.understanding.number_words import BEFORE_A_UNIT, DIGITS
 from assistant.understanding.parse import is_live
 from assistant.understanding.phrases import (
     AFTER_A_NAME,
@@ -252,7 +252,7 @@ def _amounts(kind: Kind, listening: Listening) -> Iterator[str]:
                 yield from _possible(parts, kind, unit, listening)
         one = SPOKEN_UNITS[unit][1]
         article = "an" if one[0] in "aeiou" else "a"
-        small = ((Decimal("0.5"), f"half {article} {one}"), (Decimal(1), f"{article} {one}"))
+        small = ((value, " ".join((*words, one))) for words, value in BEFORE_A_UNIT.items() if words[-1] == article)
         yield from _possible(small, kind, unit, listening)
 
 

@@ -79,6 +79,10 @@ BEFORE_A_UNIT: Final[dict[tuple[str, ...], Decimal]] = {
     ("an",): Decimal(1),
     ("half", "a"): Decimal("0.5"),
     ("half", "an"): Decimal("0.5"),
+    ("a", "quarter", "of", "a"): Decimal("0.25"),
+    ("a", "quarter", "of", "an"): Decimal("0.25"),
+    ("three", "quarters", "of", "a"): Decimal("0.75"),
+    ("three", "quarters", "of", "an"): Decimal("0.75"),
 }
 
 # Words that one ear in two takes for each other. A teen and its ten differ in one unstressed
