@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import math
+import zlib
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from typing import NamedTuple
@@ -18,6 +20,7 @@ class Row(NamedTuple):
 
     elapsed_s: seconds since the day began. wall: local time, ISO 8601 with offset. utc: the same instant in UTC.
     machine_s, boot_id: the machine's counter at writing (`MachineTime`).
+    checksum: CRC-32 of the other columns as one JSON array; SQLite itself would not notice a changed digit.
     """
 
     number: int
@@ -30,6 +33,7 @@ class Row(NamedTuple):
     name: str
     version: int
     payload: str
+    checksum: int
 
 
 def rows_of(facts: Sequence[Fact], moment: Moment, turn: int, machine: MachineTime, after: int) -> list[Row]:
@@ -45,16 +49,19 @@ def rows_of(facts: Sequence[Fact], moment: Moment, turn: int, machine: MachineTi
     for number, fact in enumerate(facts, start=after + 1):
         kept = FACTS.encode(fact)
         when = (float(moment.elapsed_s), wall, utc, float(machine.seconds), machine.boot_id)
-        rows.append(Row(number, turn, *when, kept.name, kept.version, kept.payload))
+        row = Row(number, turn, *when, kept.name, kept.version, kept.payload, checksum=0)
+        rows.append(row._replace(checksum=_checksum(row)))
     return rows
+
+
+def _checksum(row: Row) -> int:
+    # default: a damaged file can hold bytes where text belongs
+    return zlib.crc32(json.dumps(row[:-1], default=repr).encode())
 
 
 def moment_of(row: Row) -> Moment:
     """Read the moment of a row; its wall time has the offset that held when it was written."""
-    try:
-        return Moment(row.elapsed_s, datetime.fromisoformat(row.wall))
-    except ValueError as error:
-        raise JournalRefusal(f"fact {row.number} of this journal is damaged: {row.wall!r} is no time.") from error
+    return Moment(row.elapsed_s, datetime.fromisoformat(row.wall))
 
 
 def recorded_of(rows: Sequence[Row], first: int = 1) -> tuple[Recorded, ...]:
@@ -68,6 +75,11 @@ def recorded_of(rows: Sequence[Row], first: int = 1) -> tuple[Recorded, ...]:
         if row.number != expected:
             raise JournalRefusal(
                 f"this journal is damaged: fact {expected} is missing; copy the folder of the day before you go on."
+            )
+        if row.checksum != _checksum(row):
+            raise JournalRefusal(
+                f"this journal is damaged: fact {expected} is not as it was written; copy the folder of the day "
+                "before you go on."
             )
         fact = FACTS.decode(EncodedFact(row.name, row.version, row.payload))
         recorded.append(Recorded(row.number, moment_of(row), row.turn, fact))

@@ -44,7 +44,8 @@ STEPS: Final[tuple[SchemaStep, ...]] = (
                 boot_id   TEXT    NOT NULL, -- which start of the machine it counts from
                 name      TEXT    NOT NULL,
                 version   INTEGER NOT NULL CHECK (version > 0),
-                payload   TEXT    NOT NULL  -- ASCII JSON
+                payload   TEXT    NOT NULL, -- ASCII JSON
+                checksum  INTEGER NOT NULL  -- CRC-32 of the columns before, as one JSON array
             ) STRICT
             """,
             """

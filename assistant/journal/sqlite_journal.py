@@ -135,7 +135,10 @@ class SqliteJournal:
             JournalRefusal: if the file cannot be read.
         """
         rows = self._rows(f"{_SELECT} DESC LIMIT 1")
-        return (moment_of(rows[0]), MachineTime(rows[0].boot_id, rows[0].machine_s)) if rows else None
+        if not rows:
+            return None
+        recorded_of(rows, first=rows[0].number)
+        return moment_of(rows[0]), MachineTime(rows[0].boot_id, rows[0].machine_s)
 
     def close(self) -> None:
         """Close; safe to call twice."""
