@@ -139,7 +139,7 @@ class Renderer:
                 }
                 try:
                     self._process.ask(request, self._deadline_s)
-                    chunk = _checked(path, text, self._words_per_minute)
+                    chunk = with_speech_level(self._checked(trimmed(read_sound(path)), text), SPEECH_DBFS)
                 except (_WorkerFailure, UnreadableSound) as failure:
                     reason = str(failure)
                     self._process.kill()
@@ -147,6 +147,19 @@ class Renderer:
             self._write_cache(text, chunk)
             return chunk
         raise DeviceFailure(f"The voice could not render {_short(text)!r}: {reason}")
+
+    def _checked(self, chunk: AudioChunk, text: str) -> AudioChunk:
+        """`chunk`, if it can be the sound of `text`.
+
+        Raises:
+            UnreadableSound: when it is silent or far too short.
+        """
+        if level_dbfs(chunk) < _SILENT_BELOW_DBFS:
+            raise UnreadableSound("the speech engine gave silence.")
+        letters = sum(letter.isalnum() for letter in text)
+        if chunk.seconds < letters * _SHORTEST_S_PER_LETTER * 165 / self._words_per_minute:
+            raise UnreadableSound(f"the speech engine gave only {chunk.seconds:.1f} seconds of sound.")
+        return chunk
 
     def _path(self, text: str) -> Path:
         """The file of `text`; the rate and the voice are part of its name, so that a change is not overheard."""
@@ -158,7 +171,7 @@ class Renderer:
         if not path.exists():
             return None
         try:
-            return _checked(path, text, self._words_per_minute)
+            return self._checked(read_sound(path), text)
         except UnreadableSound:
             return None
 
@@ -176,18 +189,6 @@ def worker_command(*, espeak: str = "auto") -> tuple[str, ...]:
     """The command that starts the rendering process; espeak: `auto` or `bundled` (Linux only)."""
     # -P: the folder of the script stays off the import path, where its neighbours could shadow other modules.
     return (sys.executable, "-P", str(Path(render_worker.__file__)), "--espeak", espeak)
-
-
-def _checked(path: Path, text: str, words_per_minute: int) -> AudioChunk:
-    """The sound in `path`, trimmed and at our level, if it can be that of `text`."""
-    chunk = read_sound(path)
-    if level_dbfs(chunk) < _SILENT_BELOW_DBFS:
-        raise UnreadableSound("the speech engine gave silence.")
-    chunk = trimmed(chunk)
-    letters = sum(letter.isalnum() for letter in text)
-    if chunk.seconds < letters * _SHORTEST_S_PER_LETTER * 165 / words_per_minute:
-        raise UnreadableSound(f"the speech engine gave only {chunk.seconds:.1f} seconds of sound.")
-    return with_speech_level(chunk, SPEECH_DBFS)
 
 
 def _short(text: str) -> str:

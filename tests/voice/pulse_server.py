@@ -91,8 +91,11 @@ def running_pulse_server() -> Iterator[PulseServer]:
         "ALSA_CONFIG_PATH": str(alsa),
     }
     server = subprocess.Popen(
-        ["pulseaudio", "-n", "-F", str(script), "--daemonize=no", "--exit-idle-time=-1", "--use-pid-file=no"]
-        + ["--disallow-exit=yes", "--realtime=no", "--high-priority=no", "--log-target=stderr"],
+        [
+            *("pulseaudio", "-n", "-F", str(script), "--daemonize=no", "--exit-idle-time=-1"),
+            *("--use-pid-file=no", "--disallow-exit=yes", "--realtime=no", "--high-priority=no"),
+            "--log-target=stderr",
+        ],
         env=environment,
         stdout=subprocess.DEVNULL,
         stderr=(folder / "log").open("wb"),
