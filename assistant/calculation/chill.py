@@ -19,8 +19,13 @@ from assistant.quantities import Measured, OutsideRange
 
 # Cooling water is liquid: from an ice bath to a tap in a hot summer. A judgement, for when nothing is known.
 COOLANT_UNKNOWN: Final = Measured(15.0, 10.0)
+# Kettles of this size cool with 3 to 60 minutes; so weak a belief (a factor of 4.5 either way) only keeps two poor
+# readings from meaning anything at all. A judgement.
+_LOG_TAU_BELIEF: Final = Measured(math.log(600.0), 1.5)
 FASTEST_TAU_S: Final = 10.0
 SLOWEST_TAU_S: Final = 200_000.0
+
+_NOT_COOLING: Final = "These temperatures do not show the kettle getting colder yet; say another in a minute."
 
 _Floats = NDArray[np.float64]
 
@@ -54,12 +59,14 @@ def fit_chill(
     the best T0 and Tc follow by linear algebra; τ is searched for. Where the readings scatter more than `sd_c`,
     the uncertainties are widened by the ratio.
 
-    Without a prior, three readings are needed, and the coolant is only taken to be liquid water (15 ± 10 °C).
+    Without a prior, three readings are needed, and the coolant is only taken to be liquid water (15 ± 10 °C). τ
+    is believed to be ten minutes within a factor of 4.5, which three ordinary readings outweigh (judgements both).
 
     Bias: a kettle that is not stirred cools slower, and its layers read differently; a coolant that warms up
     on the way is taken for a steady one in between.
 
-    Valid: at least two readings with a prior, three without; times rising, 0 to 110 °C; τ 10 s to 55 h.
+    Valid: at least two readings with a prior, three without; times rising, 0 to 110 °C; the last reading more
+    than `sd_c` below the highest; τ 10 s to 55 h.
 
     Source: lumped-capacity cooling, Incropera and DeWitt, Fundamentals of Heat and Mass Transfer, with the
     effectiveness of a coil at a heat-capacity ratio of zero.
@@ -76,11 +83,13 @@ def fit_chill(
     prior = coolant_prior or COOLANT_UNKNOWN
     elapsed = np.asarray(times_s, dtype=np.float64) - times_s[0]
     readings = np.asarray(temperatures_c, dtype=np.float64)
+    if float(readings.max() - readings[-1]) <= sd_c:
+        raise OutsideRange(_NOT_COOLING)
     tau_s = _best_tau_s(elapsed, readings, sd_c, prior)
     start_c, coolant_c, misfit = _for_tau(tau_s, elapsed, readings, sd_c, prior)
     covariance = _covariance(tau_s, start_c - coolant_c, elapsed, sd_c, prior)
-    freedom = len(readings) + 1 - 3
-    covariance = covariance * max(1.0, misfit / freedom if freedom > 0 else 1.0)
+    freedom = len(readings) + 2 - 3
+    covariance = covariance * max(1.0, misfit / freedom)
     sds = np.sqrt(np.diag(covariance))
     return ChillFit(
         start_s=float(times_s[0]),
@@ -179,22 +188,24 @@ def _for_tau(
     design = np.vstack((design, (0.0, 1.0 / prior.sd)))
     wanted = np.append(readings / sd_c, prior.value / prior.sd)
     solution = np.linalg.lstsq(design, wanted, rcond=None)[0]
-    misfit = float(np.sum((design @ solution - wanted) ** 2))
+    misfit = float(np.sum((design @ solution - wanted) ** 2)) + _surprise(tau_s) ** 2
     return float(solution[0]), float(solution[1]), misfit
+
+
+def _surprise(tau_s: float) -> float:
+    return (math.log(tau_s) - _LOG_TAU_BELIEF.value) / _LOG_TAU_BELIEF.sd
 
 
 def _best_tau_s(elapsed: _Floats, readings: _Floats, sd_c: float, prior: Measured) -> float:
     def misfit(log_tau: float) -> float:
         start_c, coolant_c, squares = _for_tau(math.exp(log_tau), elapsed, readings, sd_c, prior)
-        return squares if start_c > coolant_c else math.inf
+        return squares if start_c - coolant_c > sd_c else math.inf
 
     grid = np.linspace(math.log(FASTEST_TAU_S), math.log(SLOWEST_TAU_S), 120)
     costs = [misfit(float(log_tau)) for log_tau in grid]
     best = int(np.argmin(costs))
     if not math.isfinite(costs[best]) or best in (0, len(grid) - 1):
-        raise OutsideRange(
-            "The kettle does not get colder in these readings as a chill does; give another in a minute."
-        )
+        raise OutsideRange(_NOT_COOLING)
     return math.exp(_golden(misfit, float(grid[best - 1]), float(grid[best + 1])))
 
 
@@ -218,7 +229,7 @@ def _covariance(tau_s: float, span: float, elapsed: _Floats, sd_c: float, prior:
     left = np.exp(-elapsed / tau_s)
     # The third column is per relative change of tau, which keeps the matrix well conditioned.
     rows = np.column_stack((left, 1.0 - left, span * left * elapsed / tau_s)) / sd_c
-    rows = np.vstack((rows, (0.0, 1.0 / prior.sd, 0.0)))
+    rows = np.vstack((rows, (0.0, 1.0 / prior.sd, 0.0), (0.0, 0.0, 1.0 / _LOG_TAU_BELIEF.sd)))
     scale = np.diag((1.0, 1.0, tau_s))
     inverse = np.asarray(np.linalg.inv(rows.T @ rows), dtype=np.float64)
     return scale @ inverse @ scale

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from assistant.calculation import chill
@@ -44,6 +44,9 @@ def test_two_readings_and_a_prior_are_enough(tau_s: float, coolant_c: float, sha
     assert fit.readings == 2
 
 
+@example([1.0, 1.0, 1.0, 1.0], 2.0, Measured(1.0, 1.0))
+@example([1.0, 1.0], 0.0, Measured(1.0, 1.0))
+@example([98.0, 15.0], 25.0, Measured(15.0, 0.1))
 @given(
     st.lists(st.floats(0.0, 110.0), min_size=2, max_size=6),
     st.floats(-5.0, 100.0),
@@ -135,8 +138,11 @@ def test_already_cold_is_no_time() -> None:
     [
         ([0.0], [98.0], TAP, "needs 2 temperatures, not 1"),
         ([0.0, 60.0], [98.0, 80.0], None, "needs 3 temperatures, not 2"),
-        ([0.0, 60.0], [80.0, 98.0], TAP, "does not get colder"),
-        ([0.0, 60.0], [98.0, 98.0], TAP, "does not get colder"),
+        ([0.0, 60.0], [80.0, 98.0], TAP, "do not show the kettle getting colder"),
+        ([0.0, 60.0], [98.0, 98.0], TAP, "do not show the kettle getting colder"),
+        ([0.0, 60.0], [98.0, 97.9], TAP, "do not show the kettle getting colder"),
+        ([0.0, 60.0], [15.0, 15.0], TAP, "do not show the kettle getting colder"),
+        ([0.0, 60.0, 120.0, 180.0], [1.0] * 4, Measured(1.0, 1.0), "do not show the kettle getting colder"),
         ([60.0, 0.0], [98.0, 80.0], TAP, "must rise"),
         ([0.0, 0.0], [98.0, 80.0], TAP, "must rise"),
         ([0.0, math.nan], [98.0, 80.0], TAP, "must rise"),
