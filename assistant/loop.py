@@ -17,6 +17,7 @@ from assistant.day.facts import Fact, Recorded, Stage
 from assistant.day.plan import Plan
 from assistant.day.state import History, State
 from assistant.day.targets import listening
+from assistant.day.timetable import timetable
 from assistant.messages import AudioChunk, Chime, Moment, Say, Urgency, Utterance
 from assistant.phrasing import numbers
 from assistant.phrasing.ahead import all_texts
@@ -29,6 +30,7 @@ from assistant.understanding.weigh import weigh
 
 # A call handed to the voice this long before the power went may not have been heard.
 _PERHAPS_UNHEARD_S = 60.0
+_WARN_EVERY_S = 60.0
 
 
 class DayLoop:
@@ -57,6 +59,7 @@ class DayLoop:
         self._listen, self._keep_note = listen, keep_note
         self._history = History(plan, journal.read())
         self._unwritten: list[tuple[tuple[Fact, ...], Moment, int]] = []
+        self._warned_s: float | None = None
         self._last_said = ""
         self._listening: Listening | None = None
 
@@ -88,10 +91,9 @@ class DayLoop:
         cut_off = self._perhaps_unheard()
         self._record((f.DayResumed(away_s, clock_trusted),))
         self._voice.prepare(all_texts(self.plan))
-        self._say(Say(self._resumed_text(away_s, clock_trusted), Urgency.DUE, Chime.DUE))
-        for key in cut_off:
-            self._record((f.CallDropped(key, "cut off"),))
-        self.wake()
+        sentences = [Say(self._resumed_text(away_s, clock_trusted), Urgency.DUE, Chime.DUE)]
+        sentences += [made for item in cut_off if (made := self._make(item)) is not None]
+        self.wake(sentences)
 
     def _resumed_text(self, away_s: float, clock_trusted: bool) -> str:
         parts = [f"I was off for {numbers.span_words(away_s)}."]
@@ -100,13 +102,16 @@ class DayLoop:
         parts.append(where(self.state, self.plan, self._clock.now()))
         return " ".join(parts)
 
-    def _perhaps_unheard(self) -> tuple[str, ...]:
-        """Calls that were handed to the voice just before the end and never spoken out, and are not repeated."""
-        last = self.state.last_s
+    def _perhaps_unheard(self) -> tuple[Due, ...]:
+        """Calls handed to the voice just before the end, never spoken out, and not repeated by themselves."""
+        last_s = self.state.last_s
         return tuple(
-            key
-            for key, record in self.state.calls.items()
-            if not record.spoken and not record.closed and last - record.last_made_s < _PERHAPS_UNHEARD_S
+            Due(call, record.occurrences + 1, 0.0)
+            for call in timetable(self.plan, self.state)
+            if not call.repeat_s
+            and (record := self.state.calls.get(call.key)) is not None
+            and not (record.spoken or record.closed)
+            and last_s - record.last_made_s < _PERHAPS_UNHEARD_S
         )
 
     # --- turning
@@ -123,12 +128,12 @@ class DayLoop:
         self._board.show(Shown("brewer", now, utterance.best.text or "(nothing)"))
         self._record(facts)
         turn = Turn(facts, before, self.state, self.plan, now, self._last_said)
-        sentences = [*self._voice_orders(facts), *replies(turn)]
-        self.wake(sentences)
+        self._change_voice(facts)
+        self.wake(replies(turn))
 
     def wake(self, sentences: Sequence[Say] = ()) -> None:
-        """Make every call that is due, after or before `sentences` as their urgency has it, and set the alarm."""
-        self._write_late()
+        """Make every call that is due, before or after `sentences` as their urgency has it, and set the alarm."""
+        self._write()
         to_say = list(sentences)
         while items := due(self.plan, self.state, self._clock.now().elapsed_s):
             for item in items:
@@ -143,7 +148,8 @@ class DayLoop:
 
     def spoken(self, sentence: Say) -> None:
         """The voice has spoken a call to its end."""
-        if sentence.key and not self.state.calls[sentence.key].spoken:
+        record = self.state.calls.get(sentence.key)
+        if record is not None and not record.spoken:
             self._record((f.CallSpoken(sentence.key),))
 
     def report_device(self, device: str, working: bool, sentence: str) -> None:
@@ -170,14 +176,13 @@ class DayLoop:
             self._listening = wanted
             self._listen(wanted)
 
-    def _voice_orders(self, facts: Sequence[Fact]) -> tuple[Say, ...]:
+    def _change_voice(self, facts: Sequence[Fact]) -> None:
         for fact in facts:
             if isinstance(fact, f.VoiceChanged):
                 if fact.step == 0:
                     self._voice.silence()
                 else:
                     self._voice.change_volume(fact.step)
-        return ()
 
     def _with_note_kept(self, facts: tuple[Fact, ...], utterance: Utterance, now: Moment) -> tuple[Fact, ...]:
         if utterance.audio is None:
@@ -203,29 +208,32 @@ class DayLoop:
         self._unwritten.append((facts, moment, turn))
         number = len(self._history.recorded)
         self._history.add(Recorded(number + place + 1, moment, turn, fact) for place, fact in enumerate(facts))
-        self._write_late(just_now=True)
+        self._write()
 
-    def _write_late(self, just_now: bool = False) -> None:
-        """Write what waits, oldest first."""
-        waited = len(self._unwritten) - (1 if just_now else 0)
+    def _write(self) -> None:
+        """Write what waits, oldest first. A refusal is warned of at once and then every minute until it is over."""
+        was_refused = self._warned_s is not None
         while self._unwritten:
-            facts, moment, turn = self._unwritten[0]
             try:
-                self._journal.append(facts, moment, turn)
+                self._journal.append(*self._unwritten[0])
             except JournalRefusal as refusal:
-                if waited == 0 or not just_now:
-                    self._warn(str(refusal))
+                self._warn(str(refusal))
                 return
             del self._unwritten[0]
-        if waited > 0:
+        if was_refused:
+            self._warned_s = None
             self._say(Say("The journal is written again. Nothing is missing.", Urgency.DUE))
 
     def _warn(self, why: str) -> None:
-        self._say(Say(f"Not saved: {why} I keep it in memory: do not switch off.", Urgency.SAFETY, Chime.SAFETY))
+        now_s = self._clock.now().elapsed_s
+        if self._warned_s is None or now_s - self._warned_s >= _WARN_EVERY_S:
+            self._warned_s = now_s
+            text = f"Not saved. {why} I keep it in memory: do not switch off."
+            self._say(Say(text, Urgency.SAFETY, Chime.SAFETY))
 
     def close(self) -> None:
         """Close alarm, voice and journal; what could not be written is said."""
-        self._write_late()
+        self._write()
         self._alarm.close()
         self._voice.close()
         self._journal.close()

@@ -22,7 +22,7 @@ ORDER: Final[tuple[tuple[str, ...], ...]] = (
     ("ports",),
     ("sound", "ear", "voice", "journal", "clock", "board", "report"),
     ("loop",),
-    ("rehearsal",),
+    ("rehearsal", "live"),
     ("wiring",),
     ("__main__",),
 )

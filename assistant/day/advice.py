@@ -20,6 +20,8 @@ from assistant.quantities import Measured, OutsideRange
 _BOIL_OFF_SD: Final = 0.10
 # Longer than this and the beer changes more than its gravity (judgement, no source).
 _LONGEST_EXTRA_MIN: Final = 60.0
+# A miss beyond this is a bad sample before it is a bad mash: sample again before weighing anything (judgement).
+FAR_MISS_SG: Final = 0.012
 _LEAST_MINUTES: Final = 3.0
 _LEAST_EXTRACT_KG: Final = 0.030
 _LEAST_WATER_L: Final = 0.3
@@ -78,7 +80,10 @@ def options(plan: Plan, state: State, now_s: float) -> tuple[Option, ...]:
     """The ways out of a forecast that misses the gravity after the boil; empty when it is on target."""
     ahead = forecast(plan, state, now_s)
     target_sg = plan.beer.gravity_after_boil_sg
-    if ahead is None or abs(ahead.gravity_sg.value - target_sg) <= plan.beer.gravity_tolerance_sg:
+    if ahead is None:
+        return ()
+    miss = abs(ahead.gravity_sg.value - target_sg)
+    if miss <= plan.beer.gravity_tolerance_sg or miss > 1.5 * FAR_MISS_SG:
         return ()
     end_sg, end_l = ahead.gravity_sg.value, ahead.volume_l.value
     leave = Option("leave", 0.0, end_sg, end_l)

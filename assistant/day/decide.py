@@ -39,7 +39,7 @@ from assistant.understanding.said import (
     Reject,
     Verdict,
 )
-from assistant.understanding.weigh import digits_apart
+from assistant.understanding.rivals import digits_apart
 
 # Asked this often, a question is handed to the keyboard and dropped.
 MOST_QUESTIONS: Final = 3

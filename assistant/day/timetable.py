@@ -161,7 +161,7 @@ def _boil(plan: Plan, state: State) -> Iterator[Call]:
         return
     name = f"boil{boil.number}"
     foam = CallKind.FOAM_WATCH
-    yield Call(f"{name}.foam", foam, boil.started_s + 1.0, LatePolicy.DROP, 120.0, Urgency.SAFETY, Chime.SAFETY)
+    yield Call(f"{name}.foam", foam, boil.started_s, LatePolicy.DROP, 120.0, Urgency.SAFETY, Chime.SAFETY)
     for index, group in enumerate(addition_groups(plan)):
         if group.time is AdditionTime.BEFORE_KNOCKOUT and group.minutes is not None:
             left_s = min(group.minutes, boil.minutes) * 60.0

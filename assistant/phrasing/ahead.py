@@ -1,4 +1,4 @@
-"""All sentences of the calls of a day, known from the plan alone, so that they can be rendered before they are due."""
+"""All sentences of the calls of a day that the plan alone decides, so that they can be rendered early."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ _NOT_KNOWN_AHEAD = (CallKind.CORRECTION, CallKind.QUESTION_AGAIN, CallKind.TRANS
 
 
 def all_texts(plan: Plan) -> tuple[str, ...]:
-    """Every sentence that a call of this plan says in time, the first time and repeated, in the order of the day."""
+    """Every sentence that a call of this plan says in time, the first time and repeated, in order."""
     texts: dict[str, None] = {}
     for stage in Stage:
         state = State(

@@ -82,8 +82,8 @@ def _addition_ahead(asked: _Asked) -> str:
     group = addition_groups(asked.plan)[asked.call.index]
     name, contents = units.group_name(group), units.group_contents(group)
     if asked.call.key.endswith(".weigh"):
-        return f"Weigh before the boil: {name}. {contents}."
-    return f"Two minutes to the {name}. Weigh {contents}."
+        return f"Weigh before the boil, for the {name}: {contents}."
+    return f"Two minutes to the {name}: weigh {contents}."
 
 
 def _addition_now(asked: _Asked) -> str:
@@ -91,7 +91,7 @@ def _addition_now(asked: _Asked) -> str:
     if not asked.first:
         return f"{units.group_name(group).capitalize()}, now. Say done."
     foam = " Watch the foam." if group.has_hops else ""
-    return f"Now: {units.group_name(group)}. {units.group_contents(group)}.{foam} Say done."
+    return f"Now: {units.group_name(group)} in, {units.group_contents(group)}.{foam} Say done."
 
 
 def _into_the_boil(asked: _Asked) -> str:

@@ -7,7 +7,7 @@ from assistant.day.targets import candidates_of
 from assistant.phrasing import numbers
 from assistant.quantities import Unit
 from assistant.understanding.said import Doubt, Kind, Reading
-from assistant.understanding.weigh import digits_apart
+from assistant.understanding.rivals import digits_apart
 
 
 def reading_words(reading: Reading) -> str:

@@ -32,7 +32,8 @@ def gravity_answer(fact: f.GravityRead, state: State, plan: Plan, now_s: float) 
     else:
         way = "Low" if miss < 0 else "High"
         verdict = f"{way} by {units.gravity_difference(miss, plan)}: {said}, give or take {give}. Wanted {wanted}."
-    return _join(verdict, correction, _check_the_glass(miss, target.tolerance_sg), _advice(state, plan, now_s))
+    far_off = _check_the_glass(miss)
+    return _join(verdict, correction, far_off or _advice(state, plan, now_s))
 
 
 def _correction_note(fact: f.GravityRead, plan: Plan) -> str:
@@ -45,9 +46,9 @@ def _correction_note(fact: f.GravityRead, plan: Plan) -> str:
     return f"I {'added' if shift > 0 else 'took off'} {size} for the temperature."
 
 
-def _check_the_glass(miss: float, tolerance: float) -> str:
+def _check_the_glass(miss: float) -> str:
     """Far off is more often a bad sample than a bad mash."""
-    if abs(miss) < 5.0 * tolerance:
+    if abs(miss) <= advice.FAR_MISS_SG:
         return ""
     if miss < 0:
         return "Far under: taken as said. Stir well and sample again; thin wort floats."
@@ -135,7 +136,8 @@ def volume_answer(fact: f.VolumeRead, state: State, plan: Plan, now_s: float) ->
         return f"{stands.capitalize()}."
     miss_l = fact.cold_l - target_l
     if abs(miss_l) <= plan.beer.volume_tolerance_l:
-        verdict = f"On target: {stands}, {units.volume(fact.cold_l, plan)} when cold."
+        cold = units.volume(fact.cold_l, plan)
+        verdict = f"On target: {stands}." if cold == stands else f"On target: {stands}, {cold} when cold."
     else:
         word = "over" if miss_l > 0 else "short"
         verdict = f"{stands.capitalize()}, {units.volume(abs(miss_l), plan)} {word} when cold."

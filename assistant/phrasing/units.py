@@ -73,8 +73,8 @@ def amount(quantity: Amount) -> str:
 
 
 def addition(item: Addition) -> str:
-    """One addition with its amount: "bittering hops, twenty-two grams"."""
-    return f"{item.what}, {amount(item.amount)}"
+    """One addition with its amount: "twenty-two grams of bittering hops"."""
+    return f"{amount(item.amount)} of {item.what}"
 
 
 def group_name(group: AdditionGroup) -> str:
@@ -94,4 +94,4 @@ def group_name(group: AdditionGroup) -> str:
 
 def group_contents(group: AdditionGroup) -> str:
     """Everything in a group with its amount."""
-    return "; and ".join(addition(item) for item in group.additions)
+    return ", and ".join(addition(item) for item in group.additions)
