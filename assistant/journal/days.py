@@ -108,5 +108,5 @@ def _is_finished(recorded: tuple[Recorded, ...]) -> bool:
 
 
 def _file_name(beer: str) -> str:
-    plain = unicodedata.normalize("NFKD", beer).encode("ascii", "ignore").decode().lower()
+    plain = unicodedata.normalize("NFKD", beer.casefold()).encode("ascii", "ignore").decode().lower()
     return re.sub(r"[^a-z0-9]+", "-", plain).strip("-")[:_LONGEST_NAME].strip("-") or "day"

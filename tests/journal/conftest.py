@@ -31,8 +31,9 @@ def path(tmp_path: Path) -> Path:
 def written(path: Path, hand_clock: HandClock) -> tuple[Recorded, ...]:
     """A closed journal of forty facts at `path`; long words, so that it takes several pages."""
     journal = SqliteJournal.create(path, hand_clock.machine_time)
-    for turn in range(1, 41):
-        journal.append([f.NoteTaken(f"note {turn} " + "x" * 600)], hand_clock.advance(1), turn)
+    for turn in range(8):
+        notes = [f.NoteTaken(f"note {turn * 5 + place} " + "x" * 600) for place in range(1, 6)]
+        journal.append(notes, hand_clock.advance(1), turn)
     recorded = journal.read()
     journal.close()
     return recorded

@@ -133,13 +133,17 @@ def test_a_kill_while_the_day_is_made(tmp_path: Path, machine: Machine) -> None:
         def make(tell: Callable[[int], None], path: Path = path) -> None:
             tell(0)
             journal = SqliteJournal.create(path, machine)
+            tell(1)
             while journal:
                 signal.pause()
 
         child = Child(make)
         child.hear()
-        # The first ones at once, so that some surely fall before the end on a fast disk too.
-        wait_busily(chance.uniform(0.0, 2 * takes_s) if attempt > 4 else 0.0)
+        # The first at once and the last when it is made, so that the kills fall on both sides on any disk.
+        if attempt >= KILLS - 5:
+            child.hear()
+        elif attempt >= 5:
+            wait_busily(chance.uniform(0.0, takes_s))
         child.kill()
         child.last_words()
         outcomes.add(path.exists())
