@@ -160,8 +160,8 @@ class GravityField(PlanField):
     @property
     def right(self) -> str:
         """What to write."""
-        points = (float(self.example) - 1.0) * 1000.0
-        return f'write a gravity such as {self.example} or "{points:.3g} points"'
+        points = round((float(self.example) - 1.0) * 1000.0)
+        return f'write a gravity such as {self.example} or "{points} point{"s" if points > 1 else ""}"'
 
     def read(self, value: object) -> float:
         """The specific gravity."""

@@ -63,10 +63,13 @@ class Found:
 
 def plan_field(model: type[BaseModel], name: str) -> PlanField | None:
     """The kind of field `name` is in its table, by the name written in the file; None for tables."""
-    for python_name, info in model.model_fields.items():
-        if (info.alias or python_name) == name:
-            return next((kind for kind in info.metadata if isinstance(kind, PlanField)), None)
-    return None
+    kinds = (
+        kind
+        for python_name, info in model.model_fields.items()
+        for kind in info.metadata
+        if (info.alias or python_name) == name and isinstance(kind, PlanField)
+    )
+    return next(kinds, None)
 
 
 def field_names(model: type[BaseModel]) -> list[str]:
@@ -103,7 +106,8 @@ def _near(names: tuple[str, ...]) -> str | None:
 def _only_home(name: str) -> str | None:
     """The one table that has a field of this name, when there is just one."""
     homes = [table for table, model in TABLES.items() if name in field_names(model)]
-    return table_name(homes[0]) if len(homes) == 1 and homes[0] else None
+    # The fields of [units] are named for what they measure: a "volume" elsewhere was not meant for it.
+    return table_name(homes[0]) if len(homes) == 1 and homes[0] not in ((), ("units",)) else None
 
 
 def _found(error: dict[str, Any]) -> Found:

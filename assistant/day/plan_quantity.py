@@ -90,6 +90,7 @@ UNIT_WORDS: Final[dict[str, tuple[Unit, int]]] = {
 
 _NUMBER: Final = re.compile(r"\s*([+-]?\s?(?:\d+(?:\.\d+)?|\.\d+))(?![\d.])\s*(.*?)\s*", re.ASCII | re.DOTALL)
 _MOST_DIGITS: Final = 12
+_LONGEST_SHOWN: Final = 36
 
 
 def shown(value: object) -> str:
@@ -102,8 +103,11 @@ def shown(value: object) -> str:
         return str(value).lower()
     if isinstance(value, int) and value.bit_length() > 64:
         return "a huge number"  # Python refuses to write out the longest ones
-    text = json.dumps(value, ensure_ascii=False) if isinstance(value, str) else str(value)
-    return text if len(text) <= 40 else text[:37] + "..."
+    if isinstance(value, str):
+        return json.dumps(
+            value if len(value) <= _LONGEST_SHOWN else value[:_LONGEST_SHOWN] + "...", ensure_ascii=False
+        )
+    return str(value)
 
 
 def split_number(text: str, right: str) -> tuple[Decimal, str]:

@@ -87,6 +87,7 @@ def edited(*edits: tuple[str, str]) -> str:
 SANITATION = GOOD[GOOD.index("[[sanitation]]") : GOOD.index("[yeast]")]
 REST = '[[mash.rest]]\nat = "67 C"\nfor = "60 min"\n'
 YEAST = '[yeast]\nname = "dry ale yeast"\namount = "11 g"\npitch_at = "18 C"\n'
+DIPSTICK = GOOD[GOOD.index("dipstick") : GOOD.index("[rig.hydrometer]")]
 LATER = '[[later]]\nday = 10\nwhat = "take a gravity"\n'
 
 # Pieces and values that are apt to break a reader.
@@ -113,6 +114,12 @@ UNITS_AND_TYPES = [
     ('"19 L"', '"19 cups"', 4, "into_fermenter", '"19 cups" has the unknown unit "cups"; write a volume such as "19 L".'),
     ('"19 L"', '"5,25 gal"', 4, "into_fermenter", '"5,25 gal" has a comma in its number; write a volume such as "19 L", with a decimal point.'),
     ('"19 L"', '"5 1/4 gal"', 4, "into_fermenter", '"5 1/4 gal" has a fraction; write a volume such as "19 L", with decimals.'),
+    ('"19 L"', '"19.00000000001 L"', 4, "into_fermenter", '"19.00000000001 L" has too many digits; write a volume such as "19 L".'),
+    ('"22 g"', '"22 %"', 33, "amount", '"22 %" is no amount; write an amount such as "22 g" or "1 tablet".'),
+    ('"3.1 L/h"', '"3.1 L/h/h"', 11, "boil_off", '"3.1 L/h/h" has the unknown unit "h/h"; write a rate such as "3.5 L/h".'),
+    ('"75 min"', '"1 h 15 min"', 7, "boil", '"1 h 15 min" has the unknown unit "h 15 min"; write a duration such as "75 min".'),
+    ("dipstick = [", 'boiling_point = "96 points"\ndipstick = [', 14, "boiling_point", '"96 points" is a gravity; write a temperature such as "99 C".'),
+    ('units = "metric"', "units = 3", 1, "units", "3 is not a table; write [units] and its fields below it."),
     ('"19 L"', '"some"', 4, "into_fermenter", '"some" does not begin with a number; write a volume such as "19 L".'),
     ('"19 L"', '""', 4, "into_fermenter", '"" is empty; write a volume such as "19 L".'),
     ('"22 g"', '"22 gramms"', 33, "amount", '"22 gramms" has an unknown unit, the nearest is "grams"; write an amount such as "22 g" or "1 tablet".'),
@@ -144,6 +151,7 @@ UNITS_AND_TYPES = [
 ]
 
 WRITING = [
+    ("[rig]", '[rig]\nvolume = "3 L"', 9, "volume", "this is no field of [rig]; the nearest name is volume_uncertainty."),
     ("boil_off", "boiloff", 11, "boiloff", "this is no field of [rig]; the nearest name is boil_off."),
     ('boil = "75 min"\n', "", 2, "boil", 'this is missing from [beer]; write a duration such as "75 min".'),
     ('[yeast]\n', '[yeasts]\n', 49, "yeasts", "this is no field of a plan; the nearest name is yeast."),
@@ -168,6 +176,16 @@ LIMITS = [
     ('"18 C"', '"41 C"', 52, "pitch_at", '"41 C" is above 40 °C; write a temperature such as "18 C".'),
     ('"18 C"', '"110 F"', 52, "pitch_at", '"110 F" is above 104 °F; write a temperature such as "18 C".'),
     ('"2 min"', '"0 s"', 48, "contact", '"0 s" is nothing; write a duration such as "2 min".'),
+    ("[yeast]", '[rig.refractometer]\nuncertainty = "5 Bx"\n[yeast]', 50, "uncertainty", '"5 Bx" is not an error from 0 to 2 Brix; write an error such as "0.2 Bx".'),
+    ("[yeast]", '[rig.refractometer]\ncompensates_temperature = "yes"\n[yeast]', 50, "compensates_temperature", '"yes" is neither true nor false; write true or false, without quotes.'),
+    ("[yeast]", "[rig.refractometer]\nwort_factor = 2\n[yeast]", 50, "wort_factor", "2 is out of range; write a number from 0.9 to 1.2 such as 1.04."),
+    ('material = "glass"', "reads_in_water = 0.9", 21, "reads_in_water", '0.9 is not a gravity from 0.980 to 1.020; write a gravity such as 1.001 or "1 point".'),
+    ("Quiet Weir", "Quiet Weir and all that comes down it in the spring of a wet year", 3, "name", '"Quiet Weir and all that comes down i..." is longer than 60 letters; write a few words such as "Hollow Lane".'),
+    ('"120 m"', '"-1000 m"', 13, "altitude", '"-1000 m" is below -430 m; write a length such as "120 m".'),
+    ('"80 C"', '"30 C"', 39, "at", '"30 C" is below 40 °C; write a temperature such as "80 C".'),
+    ('"3.1 L/h"', '"200 L/h"', 11, "boil_off", '"200 L/h" is above 100 L/h; write a rate such as "3.5 L/h".'),
+    (DIPSTICK, 'dipstick = [["10 cm", "8.3 L"]]\n', 14, "dipstick", 'this has fewer than two pairs; write pairs such as ["10 cm", "9.8 L"], both rising.'),
+    (DIPSTICK, 'dipstick = "10 cm"\n', 14, "dipstick", '"10 cm" is not a list of pairs; write pairs such as ["10 cm", "9.8 L"], both rising.'),
     ('"3.1 L/h"', '"0 L/h"', 11, "boil_off", '"0 L/h" is nothing; write a rate such as "3.5 L/h".'),
     ('"2 L"', '"-2 L"', 12, "kettle_loss", '"-2 L" is negative; write a volume such as "2 L".'),
     ('"3.1 L/h"', '"-1 gal/h"', 11, "boil_off", '"-1 gal/h" is negative; write a rate such as "3.5 L/h".'),
@@ -206,6 +224,8 @@ SYNTAX = [
     ('boil = "75 min"', "boil = ", 7, "boil", 'there is nothing after the equals sign; write a field such as boil = "75 min".'),
     ('boil = "75 min"', '= "75 min"', 7, "", 'this line does not begin with a name; write a field such as boil = "75 min".'),
     ("19 L", '19 \\L', 4, "into_fermenter", "this has a backslash; leave it out."),
+    ('units = "metric"', 'units = {system = "us", system = "us"}', 1, "units", "this name is here a second time; keep one of the two."),
+    ('what = "take a gravity"', 'what = ["take a gravity"', 56, "", "a list is not closed; close it with ]."),
     ("[[later]]", "[[rig]]", 53, "", "this name is here a second time; keep one of the two."),
 ]
 # fmt: on

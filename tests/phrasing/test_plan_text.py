@@ -86,6 +86,25 @@ def test_no_line_is_wider_than_a_terminal(name: str) -> None:
     assert long in " ".join(" ".join(lines).split())
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "expected"),
+    [
+        ('grain = "4.6 kg"\n', "", ["  strike water          16.0 L at 74 °C"]),
+        (
+            'name = "saccharification"',
+            'name = "a rest that was given a long name"',
+            ["  a rest that was given a long name", "                        67 °C for 60 min"],
+        ),
+    ],
+)
+def test_what_a_plan_leaves_out_or_spells_out_has_its_place(old: str, new: str, expected: list[str]) -> None:
+    """Grain that is not given is not spoken of; a name too long for its column has a line of its own."""
+    lines = list(plan_lines(example("hollow-lane", old, new)))
+    start = lines.index(expected[0])
+
+    assert expected == lines[start : start + len(expected)]
+
+
 def test_remarks_close_the_page() -> None:
     """What is doubtful in the plan is the last thing read."""
     lines = plan_lines(example("hollow-lane", 'contact = "7 min"', 'contact = "2 min"'))
