@@ -5,7 +5,6 @@
 from __future__ import annotations
 
 import random
-import shutil
 import sqlite3
 from collections.abc import Callable
 from pathlib import Path
@@ -107,25 +106,21 @@ def test_a_torn_log_keeps_all_that_came_before(
     for turn in range(1, 13):
         journal.append([f.NoteTaken("x" * 700), f.NoteTaken("y" * 700)], hand_clock.advance(1), turn)
     told = journal.read()
-    log = Path(f"{path}-wal").read_bytes()
-    copy = tmp_path / "copy.journal"
-    shutil.copy(path, copy)
+    main, log = path.read_bytes(), Path(f"{path}-wal").read_bytes()
     journal.close()
     seen = set()
-    for length in range(0, len(log) + 1, 997):
-        Path(f"{copy}-wal").write_bytes(log[:length])
-        Path(f"{copy}-shm").unlink(missing_ok=True)
-        shutil.copy(copy, tmp_path / "again.journal")
-        shutil.copy(Path(f"{copy}-wal"), tmp_path / "again.journal-wal")
-        left = read_what_is_left(tmp_path / "again.journal")
+    for length in [*range(0, len(log), 1499), len(log)]:
+        # Just the two files, as they would lie on the disk: the third is rebuilt from them.
+        cut = tmp_path / f"cut at {length}.journal"
+        cut.write_bytes(main)
+        Path(f"{cut}-wal").write_bytes(log[:length])
+        left = read_what_is_left(cut)
         assert not isinstance(left, str), left
         assert told[: len(left)] == left
         assert 0 == len(left) % 2
         seen.add(len(left))
     assert len(seen) > 8
-    Path(f"{tmp_path / 'again.journal'}-wal").write_bytes(log)
-    shutil.copy(copy, tmp_path / "again.journal")
-    assert told == read_what_is_left(tmp_path / "again.journal")
+    assert {0, len(told)} <= seen
 
 
 def test_scribbles_in_the_file_are_never_read_as_facts(
