@@ -48,7 +48,7 @@ from assistant.understanding.phrases import (
     UNKNOWN,
 )
 from assistant.understanding.readings import unit_meant
-from assistant.understanding.said import Command, Kind, Listening
+from assistant.understanding.said import Command, Expected, Kind, Listening
 from assistant.understanding.tokens import bare_words
 
 # Orders that stay live while a question is open.
@@ -82,7 +82,8 @@ def word_list(listening: Listening) -> tuple[str, ...]:
 @lru_cache(maxsize=1)
 def every_word() -> tuple[str, ...]:
     """Every word that can be heard at any time, sorted, without "[unk]"; names of things included."""
-    ready = [Listening(names=THINGS), Listening(choices=("15", "50"))]
+    span = Expected(Kind.DURATION, Unit.MINUTE, 60.0, 60.0, 0.0, 600.0)
+    ready = [Listening(names=THINGS), Listening(choices=("15", "50")), Listening(expected=(span,))]
     ready += [
         replace(ready[0], volume_unit=volume, depth_unit=depth, mass_unit=mass, gravity_unit=gravity)
         for volume, depth, mass, gravity in (

@@ -23,7 +23,7 @@ from typing import Final
 
 from assistant.quantities import Unit
 from assistant.understanding.limits import beyond
-from assistant.understanding.number_words import digit_string, whole_number
+from assistant.understanding.number_words import DIGITS, digit_string, whole_number
 from assistant.understanding.phrases import (
     AFTER_A_NAME,
     ALWAYS_LIVE,
@@ -51,7 +51,7 @@ from assistant.understanding.said import (
 from assistant.understanding.tokens import STRANGE, Token, bare_words, tokens_of, without_fillers
 
 _MOST_TOKENS: Final = 40
-# More ways of cutting one breath than this is no speech.
+# More ways of cutting one breath than this is no speech; then none of them is taken.
 _MOST_CUTS: Final = 64
 _MINUTES: Final[dict[Unit, Decimal]] = {Unit.MINUTE: Decimal(1), Unit.HOUR: Decimal(60)}
 _COMMAND_OF: Final[dict[tuple[str, ...], Command]] = {
@@ -108,8 +108,10 @@ def _note(words: str, listening: Listening) -> Order | None:
 
 def _answer(words: str, tokens: tuple[Token, ...], listening: Listening) -> Digits | None:
     """Digits, as long as one of the choices; or one of the choices said as a number ("fifteen")."""
-    texts = tuple(token.text for token in tokens)
+    texts = tuple(token.text for token in tokens if token.text != COMMA)
     digits = digit_string(texts)
+    if digits is not None and not all(text in DIGITS for text in texts) and digits not in listening.choices:
+        return None  # typed figures that answer nothing may be a reading
     if digits is None:
         number = whole_number(texts)
         digits = str(number) if number is not None and str(number) in listening.choices else None
@@ -148,7 +150,7 @@ def _order(words: str, tokens: tuple[Token, ...], listening: Listening) -> Order
 
 def _minutes(tokens: tuple[Token, ...], listening: Listening) -> Decimal | None:
     """A span of time in minutes, > 0, if `tokens` are one and nothing else."""
-    for pieces, _ in islice(cuts(tokens), _MOST_CUTS):
+    for pieces, _ in _all_cuts(tokens):
         found = resolve(pieces, tokens, listening)
         if found is not None and len(found) == 1 and found[0].kind is Kind.DURATION and found[0].unit_said:
             factor = _MINUTES.get(found[0].unit)
@@ -164,7 +166,7 @@ def _readings(words: str, tokens: tuple[Token, ...], listening: Listening) -> tu
     """Every different set of readings; possible ones before impossible ones."""
     possible: dict[bool, dict[tuple[object, ...], Readings]] = {False: {}, True: {}}
     refused: list[OutOfLimits] = []
-    for readings, excepted, corrected in islice(_corrected(tokens, listening), _MOST_CUTS):
+    for readings, excepted, corrected in _corrected(tokens, listening):
         bad = next((out for out in (beyond(item, listening) for item in readings) if out is not None), None)
         if bad is not None:
             refused.append(bad)
@@ -186,12 +188,19 @@ def _corrected(tokens: tuple[Token, ...], listening: Listening) -> Iterator[_Fou
             for readings, excepted, _ in whole
             for correction, excepted_too in _corrections(part, readings[-1], listening)
             if (corrected := _put_right(readings, correction)) is not None
-        ][:_MOST_CUTS]
+        ]
+        if len(whole) > _MOST_CUTS:
+            return
     yield from whole
 
 
+def _all_cuts(tokens: tuple[Token, ...]) -> list[tuple[tuple[Piece, ...], bool]]:
+    found = list(islice(cuts(tokens), _MOST_CUTS + 1))
+    return found if len(found) <= _MOST_CUTS else []
+
+
 def _cut_and_resolved(tokens: tuple[Token, ...], listening: Listening) -> Iterator[_Found]:
-    for pieces, excepted in islice(cuts(tokens), _MOST_CUTS):
+    for pieces, excepted in _all_cuts(tokens):
         found = resolve(pieces, tokens, listening)
         if found is not None:
             yield found, excepted, False
@@ -223,7 +232,7 @@ def _corrections(
     tokens: tuple[Token, ...], last: Reading, listening: Listening
 ) -> Iterator[tuple[tuple[Reading, ...], bool]]:
     """What the words behind a correction can be, seen from the reading just before it."""
-    for pieces, excepted in islice(cuts(tokens), _MOST_CUTS):
+    for pieces, excepted in _all_cuts(tokens):
         if len(pieces) == 1 and _is_bare(pieces[0]):
             bare = _like(last, pieces[0], tokens)
             if bare is not None:

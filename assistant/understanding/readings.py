@@ -46,24 +46,28 @@ MOST_READINGS: Final = 4
 _LONGEST_NUMBER: Final = 8
 
 
-@dataclass(frozen=True, slots=True)
-class _UnitPhrase:
-    words: tuple[str, ...]
-    unit: Unit | None  # None: degrees in the brewer's own scale
-
-
-def _unit_phrases() -> tuple[_UnitPhrase, ...]:
-    found = [
-        _UnitPhrase(tuple(phrase.split()), unit)
+def _unit_phrases() -> dict[tuple[str, ...], Unit | None]:
+    """Words of each unit; None stands for degrees in the brewer's own scale."""
+    found: dict[tuple[str, ...], Unit | None] = {
+        tuple(phrase.split()): unit
         for table in (SPOKEN_UNITS, TYPED_UNITS)
         for unit, phrases in table.items()
         for phrase in phrases
-    ]
-    found += [_UnitPhrase((word,), None) for word in (*DEGREES, *TYPED_DEGREES)]
-    return tuple(sorted(found, key=lambda phrase: -len(phrase.words)))
+    }
+    found.update({(word,): None for word in (*DEGREES, *TYPED_DEGREES)})
+    return found
 
 
 _UNIT_PHRASES: Final = _unit_phrases()
+_LONGEST_UNIT: Final = max(len(words) for words in _UNIT_PHRASES)
+
+
+@dataclass(frozen=True, slots=True)
+class _UnitSaid:
+    """A unit in the row; `unit` None: degrees in the brewer's own scale. end: the place behind it."""
+
+    unit: Unit | None
+    end: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +99,12 @@ def _words(tokens: tuple[Token, ...], first: int, count: int) -> tuple[str, ...]
     return tuple(token.text for token in tokens[first : first + count])
 
 
-def _unit_at(tokens: tuple[Token, ...], place: int) -> _UnitPhrase | None:
-    for phrase in _UNIT_PHRASES:
-        if _words(tokens, place, len(phrase.words)) == phrase.words:
-            return phrase
+def _unit_at(tokens: tuple[Token, ...], place: int) -> _UnitSaid | None:
+    """The longest unit that stands at `place`."""
+    for length in range(min(_LONGEST_UNIT, len(tokens) - place), 0, -1):
+        words = _words(tokens, place, length)
+        if words in _UNIT_PHRASES:
+            return _UnitSaid(_UNIT_PHRASES[words], place + length)
     return None
 
 
@@ -113,7 +119,7 @@ def _hours(tokens: tuple[Token, ...], place: int, hours: Decimal) -> Iterator[tu
         minutes = plain_number(_words(tokens, start, count))
         unit = _unit_at(tokens, start + count)
         if minutes is not None and minutes >= 0 and unit is not None and unit.unit is Unit.MINUTE:
-            yield start + count + len(unit.words), hours * 60 + minutes, Unit.MINUTE
+            yield unit.end, hours * 60 + minutes, Unit.MINUTE
 
 
 def _stands_alone(number: tuple[str, ...]) -> bool:
@@ -136,25 +142,25 @@ def _pieces_at(tokens: tuple[Token, ...], start: int) -> Iterator[Piece]:
         number = _words(tokens, place, count)
         plain, gravity = plain_number(number), gravity_number(number)
         after = place + count
-        phrase = _unit_at(tokens, after)
-        if phrase is None:
+        said = _unit_at(tokens, after)
+        if said is None:
             if gravity is not None or (plain is not None and _stands_alone(number)):
                 yield Piece(start, after - 1, number, plain, gravity, kind=kind)
             continue
         if plain is None:
             plain = BEFORE_A_UNIT.get(number)
-        end = after + len(phrase.words)
-        if phrase.unit is None:
+        end = said.end
+        if said.unit is None:
             if plain is not None:
                 yield Piece(start, end - 1, number, plain, None, degrees=True, kind=kind)
-        elif phrase.unit is Unit.SPECIFIC_GRAVITY:
+        elif said.unit is Unit.SPECIFIC_GRAVITY:
             if gravity is not None:
-                yield Piece(start, end - 1, number, None, gravity, unit=phrase.unit, kind=kind)
-        elif plain is not None and phrase.unit is Unit.HOUR:
+                yield Piece(start, end - 1, number, None, gravity, unit=said.unit, kind=kind)
+        elif plain is not None and said.unit is Unit.HOUR:
             for behind, value, unit in _hours(tokens, end, plain):
                 yield Piece(start, behind - 1, number, value, None, unit=unit, kind=kind)
         elif plain is not None:
-            yield Piece(start, end - 1, number, plain, None, unit=phrase.unit, kind=kind)
+            yield Piece(start, end - 1, number, plain, None, unit=said.unit, kind=kind)
 
 
 def _one_number(before: Piece, after: Piece) -> bool:
@@ -233,7 +239,7 @@ def _definite(piece: Piece, listening: Listening) -> tuple[Kind, Decimal, Unit, 
         return kind_of(piece.unit), piece.plain, piece.unit, True
     if piece.degrees and piece.plain is not None:
         return Kind.TEMPERATURE, piece.plain, listening.temperature_unit, False
-    if piece.gravity is not None and piece.kind in (None, Kind.GRAVITY) and not _rather_bare(piece, listening):
+    if piece.gravity is not None and piece.kind in (None, Kind.GRAVITY):
         return Kind.GRAVITY, piece.gravity, Unit.SPECIFIC_GRAVITY, True
     kind = Kind.TEMPERATURE if piece.after_at and piece.kind is None else piece.kind
     if kind is None or piece.plain is None:
@@ -245,19 +251,6 @@ def _bare_as(value: Decimal, kind: Kind, listening: Listening) -> tuple[Kind, De
     unit = unit_meant(kind, listening)
     # "forty four" may be a "ten forty four" that lost a word, so it is no specific gravity.
     return None if unit is Unit.SPECIFIC_GRAVITY else (kind, value, unit, False)
-
-
-def _rather_bare(piece: Piece, listening: Listening) -> bool:
-    """Whether a number with the shape of a gravity is an amount: impossible as that, expected as this."""
-    if piece.plain is None or piece.gravity is None or piece.kind is not None:
-        return False
-    if fits(Kind.GRAVITY, piece.gravity, Unit.SPECIFIC_GRAVITY, listening):
-        return False
-    return any(
-        fits(item.kind, piece.plain, unit_meant(item.kind, listening), listening)
-        for item in listening.expected
-        if item.kind is not Kind.GRAVITY
-    )
 
 
 def _open_kind(value: Decimal, taken: set[Kind], listening: Listening) -> Kind | None:
