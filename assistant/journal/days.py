@@ -12,7 +12,7 @@ from typing import Final
 
 from assistant.day.facts import DayBegun, Recorded, Stage, StageReached, TurnWithdrawn
 from assistant.journal.refusals import refusing
-from assistant.journal.sqlite_journal import SqliteJournal
+from assistant.journal.sqlite_journal import SqliteJournal, make_names_durable
 from assistant.ports import JournalRefusal
 
 JOURNAL_NAME: Final = "day.journal"
@@ -43,8 +43,11 @@ def new_day_folder(base: Path, beer: str, wall: datetime) -> Path:
                 folder.mkdir(mode=0o700)
             except FileExistsError:
                 number += 1
-            else:
-                return folder
+                continue
+            # The base may be new as well, and a day must not vanish with its folder.
+            make_names_durable(base)
+            make_names_durable(base.parent)
+            return folder
 
 
 def unfinished_days(base: Path) -> tuple[Path, ...]:

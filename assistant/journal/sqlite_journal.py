@@ -189,10 +189,11 @@ def _make_file(path: Path) -> None:
     finally:
         connection.close()
     unfinished.rename(path)
-    _make_name_durable(path.parent)
+    make_names_durable(path.parent)
 
 
-def _make_name_durable(folder: Path) -> None:
+def make_names_durable(folder: Path) -> None:
+    """Have the disk keep which files `folder` holds; Windows needs no such step."""
     if os.name == "posix":
         descriptor = os.open(folder, os.O_RDONLY)
         try:

@@ -10,6 +10,7 @@ import subprocess
 import sys
 import tempfile
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -129,12 +130,9 @@ def test_a_folder_that_is_not_there(tmp_path: Path, machine: Machine, refusal_of
     (tmp_path / "file").write_text("")
     for folder in ("nowhere", "file"):
         missing = tmp_path / folder / "day.journal"
-        assert f"{missing} cannot be opened" in refusal_of(lambda path=missing: SqliteJournal.create(path, machine))
-        for opening in (
-            lambda path=missing: SqliteJournal.open(path, machine),
-            lambda path=missing: SqliteJournal.read_only(path),
-        ):
-            assert f"there is no journal at {missing}" in refusal_of(opening)
+        assert f"{missing} cannot be opened" in refusal_of(partial(SqliteJournal.create, missing, machine))
+        assert f"there is no journal at {missing}" in refusal_of(partial(SqliteJournal.open, missing, machine))
+        assert f"there is no journal at {missing}" in refusal_of(partial(SqliteJournal.read_only, missing))
     assert "there is no journal at" in refusal_of(lambda: SqliteJournal.read_only(tmp_path))
 
 

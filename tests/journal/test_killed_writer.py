@@ -42,11 +42,15 @@ class Child:
         if self._process == 0:
             try:
                 os.close(reading)
-                work(lambda number: os.write(writing, number.to_bytes(8, "big")) and None)
+                work(lambda number: self._tell(writing, number))
             finally:
                 os._exit(1)
         os.close(writing)
         self._told: BinaryIO = os.fdopen(reading, "rb", buffering=0)
+
+    @staticmethod
+    def _tell(writing: int, number: int) -> None:
+        os.write(writing, number.to_bytes(8, "big"))
 
     def hear(self) -> int:
         """Wait for the next number that the child tells."""
