@@ -34,7 +34,7 @@ from assistant.understanding.phrases import (
     TIMED,
     UNKNOWN,
 )
-from assistant.understanding.readings import Piece, cuts, resolve
+from assistant.understanding.readings import Piece, cuts, readings_of
 from assistant.understanding.said import (
     Command,
     Digits,
@@ -151,10 +151,9 @@ def _order(words: str, tokens: tuple[Token, ...], listening: Listening) -> Order
 def _minutes(tokens: tuple[Token, ...], listening: Listening) -> Decimal | None:
     """A span of time in minutes, > 0, if `tokens` are one and nothing else."""
     for pieces, _ in _all_cuts(tokens):
-        found = resolve(pieces, tokens, listening)
-        if found is not None and len(found) == 1 and found[0].kind is Kind.DURATION and found[0].unit_said:
+        for found in readings_of(pieces, tokens, listening):
             factor = _MINUTES.get(found[0].unit)
-            if factor is not None and found[0].value > 0:
+            if len(found) == 1 and found[0].unit_said and factor is not None and found[0].value > 0:
                 return found[0].value * factor
     return None
 
@@ -201,8 +200,7 @@ def _all_cuts(tokens: tuple[Token, ...]) -> list[tuple[tuple[Piece, ...], bool]]
 
 def _cut_and_resolved(tokens: tuple[Token, ...], listening: Listening) -> Iterator[_Found]:
     for pieces, excepted in _all_cuts(tokens):
-        found = resolve(pieces, tokens, listening)
-        if found is not None:
+        for found in readings_of(pieces, tokens, listening):
             yield found, excepted, False
 
 
@@ -238,8 +236,7 @@ def _corrections(
             if bare is not None:
                 yield (bare,), excepted
             continue
-        found = resolve(pieces, tokens, listening)
-        if found is not None:
+        for found in readings_of(pieces, tokens, listening):
             yield found, excepted
 
 

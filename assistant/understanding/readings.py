@@ -9,7 +9,8 @@ nothing between them. Three rules keep the cutting honest:
 2. A bare number is what the row leaves open: after "at", or in a row with a gravity, the temperature
    of the sample; else the first kind that the stage expects and whose limits hold it. Two bare
    numbers that nothing tells apart are not understood.
-3. Where two ways of cutting remain that mean different things, both are handed on.
+3. Where two ways of cutting remain that mean different things, both are handed on. So are both
+   meanings of "twelve degrees", when a brewer who reads gravity in degrees is asked for one.
 """
 
 from __future__ import annotations
@@ -284,7 +285,27 @@ def _reading(piece: Piece, meaning: tuple[Kind, Decimal, Unit, bool], tokens: tu
     )
 
 
-def resolve(
+def readings_of(
+    pieces: tuple[Piece, ...], tokens: tuple[Token, ...], listening: Listening
+) -> Iterator[tuple[Reading, ...]]:
+    """Every set of readings that `pieces` can be; limits are not looked at."""
+    for variant in (pieces, *_degrees_of_extract(pieces, listening)):
+        found = _resolved(variant, tokens, listening)
+        if found is not None:
+            yield found
+
+
+def _degrees_of_extract(pieces: tuple[Piece, ...], listening: Listening) -> Iterator[tuple[Piece, ...]]:
+    scale = listening.gravity_unit
+    if scale not in (Unit.PLATO, Unit.BRIX) or listening.expectation(Kind.GRAVITY) is None:
+        return
+    for place, piece in enumerate(pieces):
+        if piece.degrees and not piece.after_at:
+            gravity = replace(piece, degrees=False, unit=scale)
+            yield (*pieces[:place], gravity, *pieces[place + 1 :])
+
+
+def _resolved(
     pieces: tuple[Piece, ...], tokens: tuple[Token, ...], listening: Listening
 ) -> tuple[Reading, ...] | None:
     """The readings that `pieces` are, or None if they make no sense together; limits are not looked at."""

@@ -8,9 +8,9 @@ from typing import Final
 
 from assistant.messages import Hypothesis
 from assistant.quantities import Unit
-from assistant.understanding.number_words import OTHER_PAIRS, TEEN_AND_TEN
+from assistant.understanding.number_words import DIGITS, OTHER_PAIRS, TEEN_AND_TEN
 from assistant.understanding.parse import meanings
-from assistant.understanding.said import Listening, NotUnderstood, OutOfLimits, Reading, Said
+from assistant.understanding.said import Kind, Listening, NotUnderstood, OutOfLimits, Reading, Readings, Said
 
 # Figures asked for at least, where the values have them: "one five", not "five".
 _FEWEST: Final = 2
@@ -53,6 +53,26 @@ def rivals_of(best: Hypothesis, listening: Listening) -> tuple[Rival, ...]:
                 if not isinstance(said, NotUnderstood | OutOfLimits)
             ]
     return tuple(found)
+
+
+def may_be_cut_short(said: Readings, listening: Listening) -> bool:
+    """Whether a lone bare number may be a gravity whose last digit the ear swallowed.
+
+    "one oh four" is a temperature, and it is what is left of "one oh four four" when a repeated digit is
+    heard as one, which this kind of ear is known to do.
+    """
+    if len(said.readings) != 1 or listening.gravity_unit is not Unit.SPECIFIC_GRAVITY:
+        return False
+    reading = said.readings[0]
+    words = reading.words.split()
+    return (
+        listening.expectation(Kind.GRAVITY) is not None
+        and reading.kind is not Kind.GRAVITY
+        and len(words) == 3
+        and words[0] == "one"
+        and DIGITS.get(words[1]) == 0
+        and words[2] in DIGITS
+    )
 
 
 def differing(mine: tuple[Reading, ...], theirs: tuple[Reading, ...]) -> tuple[tuple[Reading, Reading], ...]:

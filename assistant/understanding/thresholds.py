@@ -40,7 +40,7 @@ HELP_MOST: Final = 3.0
 # once beyond the third.
 LIKELY_SPREADS: Final = 2.5
 SURPRISING_SPREADS: Final = 4.0
-FAR_SPREADS: Final = 12.0
+FAR_SPREADS: Final = 8.0
 # Speech over noise in dB: below the first nothing but "quiet" is trusted, below the second little.
 DEAF_DB: Final = 1.0
 NOISY_DB: Final = 6.0

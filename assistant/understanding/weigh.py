@@ -41,7 +41,7 @@ from assistant.messages import Hypothesis, Utterance
 from assistant.understanding.parse import meanings
 from assistant.understanding.phrases import UNKNOWN
 from assistant.understanding.plausible import log_plausibility, spreads_away
-from assistant.understanding.rivals import Rival, differing, figures_of, rivals_of
+from assistant.understanding.rivals import Rival, differing, figures_of, may_be_cut_short, rivals_of
 from assistant.understanding.said import (
     Accept,
     Ask,
@@ -338,6 +338,8 @@ def _question(
     if sure < _needed(reading, utterance, listening):
         return Ask((reading,), Doubt.LOW_CONFIDENCE, sure)
     away = spreads_away(reading, listening)
+    if may_be_cut_short(said, listening) and (away is None or away > LIKELY_SPREADS):
+        return Ask((reading,), Doubt.LOW_CONFIDENCE, sure)
     if away is not None and away > FAR_SPREADS and not listening.choices:
         return Ask((reading,), Doubt.SURPRISING, sure)
     return None

@@ -52,6 +52,7 @@ _STAGES = {
     "us": _US,
     "weighing": _WEIGHING,
     "question": _QUESTION,
+    "plato": replace(_STAGE, gravity_unit=Unit.PLATO),
     "three": Listening(choices=("115", "150")),
 }
 
@@ -61,9 +62,13 @@ def test_every_phrase_is_understood(stage: str) -> None:
     """No phrase that the ear is made to hear is lost on the parser."""
     listening = _STAGES[stage]
 
-    assert [
-        phrase for phrase in phrases_for(listening) if isinstance(parse(phrase, listening), NotUnderstood)
-    ] == []
+    lost = {phrase for phrase in phrases_for(listening) if isinstance(parse(phrase, listening), NotUnderstood)}
+
+    # Said by one who reads gravity in degrees, a few have two meanings; those are understood as both.
+    two_meanings = {phrase for phrase in lost if len(meanings(phrase, listening)) == 2}
+    assert set() == lost - two_meanings
+    assert stage == "plato" or not two_meanings
+    assert {phrase.split()[-1] for phrase in two_meanings} <= {"degree", "degrees"}
 
 
 @pytest.mark.parametrize("stage", sorted(_STAGES))

@@ -108,6 +108,10 @@ def _told(verdict: Verdict) -> str:
         ("take 1.072", _heard("ten seventy two"), "stage"),
         ("ask 1.072: LOW_CONFIDENCE", _heard("ten seventy two", sure=0.88), "stage"),
         ("ask 1.122: SURPRISING", _heard("eleven twenty two"), "stage"),
+        # a gravity may have lost its last digit
+        ("ask 104: LOW_CONFIDENCE", _heard("one oh four"), "stage"),
+        ("take 104", _heard("one oh four degrees"), "stage"),
+        ("take 1.012, 104", _heard("ten twelve at one oh four"), "late"),
         # impossible
         ("take OutOfLimits", _heard("eleven ninety two"), "stage"),
         ("refuse: LOW_CONFIDENCE", _heard("eleven ninety two", sure=0.5), "stage"),
@@ -221,6 +225,17 @@ def test_a_knock_is_no_speech() -> None:
 def test_typed_words_are_certain(expected: str, text: str, stage: str) -> None:
     """What was typed is taken as typed, surprising or not, or refused aloud."""
     assert expected == _told(weigh(Utterance.from_keyboard(text), _STAGES[stage]))
+
+
+def test_degrees_of_extract_are_not_taken_for_warmth() -> None:
+    """Where gravity is read in degrees and both are possible, "twelve degrees" is said again, not picked."""
+    expected = Expected(Kind.GRAVITY, Unit.PLATO, 12.0, 0.5, 0.0, 25.0)
+    listening = Listening(gravity_unit=Unit.PLATO, expected=(expected, _STAGE.expected[1]))
+
+    assert _told(weigh(_heard("twelve degrees"), listening)) == "refuse: CLOSE_CALL"
+    assert _told(weigh(_heard("sixty four degrees"), listening)) == "take 64"
+    assert _told(weigh(_heard("twelve plato at twenty degrees"), listening)) == "take 12, 20"
+    assert _told(weigh(_heard("sixty four degrees twelve degrees"), listening)) == "take 64, 12"
 
 
 @pytest.mark.parametrize("typed", [True, False])
