@@ -163,9 +163,8 @@ def test_a_worker_that_outlives_its_parent_does_not_hold_the_day(path: Path, mac
 
     def write_with_a_worker(tell: Callable[[int], None]) -> None:
         journal = SqliteJournal.open(path, machine)
-        worker = os.fork()
-        if worker:
-            tell(worker)
+        if os.fork() == 0:
+            tell(os.getpid())  # by now the worker has let go of what it inherited
         while journal:
             signal.pause()
 
