@@ -18,6 +18,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import lru_cache
 from typing import Final
 
 from assistant.quantities import Unit
@@ -43,6 +44,9 @@ from assistant.understanding.phrases import (
 from assistant.understanding.said import Kind, Listening, Reading
 from assistant.understanding.tokens import Token
 
+# The same few words come again and again.
+_plain: Final = lru_cache(maxsize=16384)(plain_number)
+_gravity: Final = lru_cache(maxsize=16384)(gravity_number)
 MOST_READINGS: Final = 4
 _LONGEST_NUMBER: Final = 8
 
@@ -117,7 +121,7 @@ def _hours(tokens: tuple[Token, ...], place: int, hours: Decimal) -> Iterator[tu
         if start > place and _words(tokens, start, len(phrase)) == phrase:
             yield start + len(phrase), hours + part, Unit.HOUR
     for count in range(1, 4):
-        minutes = plain_number(_words(tokens, start, count))
+        minutes = _plain(_words(tokens, start, count))
         unit = _unit_at(tokens, start + count)
         if minutes is not None and minutes >= 0 and unit is not None and unit.unit is Unit.MINUTE:
             yield unit.end, hours * 60 + minutes, Unit.MINUTE
@@ -141,7 +145,7 @@ def _pieces_at(tokens: tuple[Token, ...], start: int) -> Iterator[Piece]:
         kind, place = KIND_WORDS[tokens[start].text], start + 1
     for count in range(1, min(_LONGEST_NUMBER, len(tokens) - place) + 1):
         number = _words(tokens, place, count)
-        plain, gravity = plain_number(number), gravity_number(number)
+        plain, gravity = _plain(number), _gravity(number)
         after = place + count
         said = _unit_at(tokens, after)
         if said is None:
@@ -170,7 +174,7 @@ def _one_number(before: Piece, after: Piece) -> bool:
         return False
     for middle in ((), (AND,)):
         together = (*before.number, *middle, *after.number)
-        if plain_number(together) is not None or gravity_number(together) is not None:
+        if _plain(together) is not None or _gravity(together) is not None:
             return True
     return False
 
