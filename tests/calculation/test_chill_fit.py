@@ -87,6 +87,32 @@ def test_the_forecast_covers_the_truth_as_often_as_it_says() -> None:
     assert 0.90 <= within / 400 <= 0.99
 
 
+@pytest.mark.parametrize("doubted", [0, 1, 2], ids=["start", "coolant", "speed"])
+def test_each_doubt_reaches_the_forecast(doubted: int) -> None:
+    """A doubt of a thousandth about one figure moves time and temperature by what changing that figure does."""
+    figures = [98.0, 15.0, 330.0]
+    doubt = 0.001 * figures[doubted]
+    covariance = [[0.0, 0.0, 0.0], [0.0, 0.0, 0.0], [0.0, 0.0, 0.0]]
+    covariance[doubted][doubted] = doubt**2
+
+    def fit_of(start_c: float, coolant_c: float, tau_s: float) -> chill.ChillFit:
+        rows = tuple((row[0], row[1], row[2]) for row in covariance)
+        return chill.ChillFit(
+            0.0, Measured(start_c, 0.0), Measured(coolant_c, 0.0), Measured(tau_s, 0.0), rows, readings=3
+        )
+
+    moved = [figure + doubt * (index == doubted) for index, figure in enumerate(figures)]
+    plain, other = fit_of(*figures), fit_of(*moved)
+    times = [chill.time_to_c(fit, 20.0, 0.0) for fit in (plain, other)]
+    assert times[0] is not None
+    assert times[1] is not None
+
+    temperatures = [chill.temperature_at_c(fit, 400.0) for fit in (plain, other)]
+
+    assert abs(times[1].value - times[0].value) == pytest.approx(times[0].sd, rel=0.01)
+    assert abs(temperatures[1].value - temperatures[0].value) == pytest.approx(temperatures[0].sd, rel=0.01)
+
+
 def test_a_warmer_tap_is_noticed() -> None:
     """When the fall flattens out above the prior, the coolant follows the readings and 18 °C becomes never."""
     times = [180.0 * step for step in range(8)]
