@@ -49,6 +49,9 @@ _plain: Final = lru_cache(maxsize=16384)(plain_number)
 _gravity: Final = lru_cache(maxsize=16384)(gravity_number)
 MOST_READINGS: Final = 4
 _LONGEST_NUMBER: Final = 8
+# Places behind the point that are said of a temperature, and of any number without a unit.
+_MOST_DEGREE_PLACES: Final = 1
+_MOST_BARE_PLACES: Final = 2
 
 
 def _unit_phrases() -> dict[tuple[str, ...], Unit | None]:
@@ -131,11 +134,20 @@ def _stands_alone(number: tuple[str, ...]) -> bool:
     """Whether an amount means something without a unit.
 
     A mere fraction does not ("an hour and | a half"), nor what is left of a gravity when the ear
-    swallows its last digit ("one point oh four").
+    swallows one of its words ("one point oh four", "point oh three eight").
     """
     if number in FRACTIONS or number == ("half",):
         return False
-    return not (number[:2] == ("one", POINT) and DIGITS.get(number[2]) == 0)
+    if POINT not in number:
+        return True
+    front, places = number.index(POINT), _spoken_places(number)
+    cut_short = number[:front] == ("one",) and DIGITS.get(number[front + 1]) == 0
+    return front > 0 and places <= _MOST_BARE_PLACES and not cut_short
+
+
+def _spoken_places(number: tuple[str, ...]) -> int:
+    """Words behind the point; 0 without one, and for figures, which a keyboard does not garble."""
+    return len(number) - 1 - number.index(POINT) if POINT in number else 0
 
 
 def _pieces_at(tokens: tuple[Token, ...], start: int) -> Iterator[Piece]:
@@ -330,4 +342,7 @@ def _resolved(
     settled = [meaning for meaning in meanings if meaning is not None]
     if len(settled) < len(pieces) or len({meaning[0] for meaning in settled}) < len(settled):
         return None
+    for piece, meaning in zip(pieces, settled, strict=True):
+        if meaning[0] is Kind.TEMPERATURE and _spoken_places(piece.number) > _MOST_DEGREE_PLACES:
+            return None
     return tuple(_reading(piece, meaning, tokens) for piece, meaning in zip(pieces, settled, strict=True))

@@ -90,6 +90,7 @@ def _spoken(words: str, listening: Listening) -> str:
         ("100 °C", "a hundred", "metric"),
         ("70.5 °C", "seventy and a half", "metric"),
         ("-1 °C", "minus one", "metric"),
+        ("66.25 °C", "66.25 c", "metric"),
         ("0 °C", "zero degrees", "metric"),
         ("152 °F", "one five two", "us"),
         ("15 °C", "temperature fifteen", "nothing"),
@@ -165,6 +166,9 @@ def test_readings(expected: str, words: str, stage: str) -> None:
         ("ten four", "nothing"),
         ("one point oh four", "metric"),  # a swallowed digit
         ("one point oh four", "us"),
+        ("point zero three eight", "metric"),
+        ("eleven point zero three eight", "depth"),
+        ("sixty point two five degrees", "metric"),
         ("forty four", "nothing"),
         ("sixty", "nothing"),
         ("gravity forty four", "metric"),  # "ten" may be missing
