@@ -37,6 +37,9 @@ _FASTEST = 0.8
 _STALLED_AFTER_S = 2.0
 """A device that took no sound for so long is taken for dead."""
 
+_CHECK_RATE_HZ = 22_050
+_CHECK_FRAMES = 2205
+
 
 def load_sounddevice() -> Any:
     """The `sounddevice` module.
@@ -110,6 +113,16 @@ class Loudspeaker:
         if feed.taken_in_s < _FASTEST * chunk.seconds:
             raise DeviceFailure("The loudspeaker swallowed a sentence without playing it; check it and its cable.")
         return True
+
+    def check(self) -> None:
+        """Find out whether the device can be opened, without a sound.
+
+        Raises:
+            DeviceFailure: when it cannot.
+        """
+        silence = AudioChunk(bytes(2 * _CHECK_FRAMES), _CHECK_RATE_HZ)
+        feed = _Feed(silence, threading.Event(), lambda: 0.0, self._now_s)
+        self._open(self._backend(), feed).close(ignore_errors=True)
 
     def _open(self, sounddevice: Any, feed: _Feed) -> Any:
         """A stream at the rate of the sound or, where the device refuses that, at the device's own."""

@@ -30,6 +30,9 @@ class PrintedVoice:
         if self._tell is not None:
             self._tell(sentence)
 
+    def drop(self, key: str) -> None:
+        """Nothing to do: it is printed already."""
+
     def silence(self) -> None:
         """Nothing to do: what is printed makes no sound."""
 

@@ -52,6 +52,10 @@ class RecordedVoice:
                 self._tell(sentence)
         return taken
 
+    def drop(self, key: str) -> None:
+        """Forget what waits for the call `key`."""
+        self._queue.drop(key)
+
     def silence(self) -> None:
         """Forget what waits, except sentences about safety."""
         self._queue.silence()

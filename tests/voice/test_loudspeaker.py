@@ -183,3 +183,14 @@ def test_a_missing_library_is_told_with_its_package(monkeypatch: pytest.MonkeyPa
 def test_an_empty_sound_is_played_at_once() -> None:
     """Nothing to play is played to its end."""
     assert speaker(FakePortAudio()).play(AudioChunk(b"", RATE_HZ), threading.Event())
+
+
+def test_a_device_is_checked_without_a_sound() -> None:
+    """Checking opens the device, plays nothing and closes it; one that cannot be opened is told."""
+    backend = FakePortAudio()
+    speaker(backend).check()
+
+    assert backend.open_streams == 0
+    assert not backend.played
+    with pytest.raises(DeviceFailure, match="connect one"):
+        speaker(FakePortAudio(fault="absent")).check()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import threading
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -344,10 +344,22 @@ def test_a_rehearsal_loses_no_sentence_to_a_failure(recorded: RecordedVoice) -> 
     assert recorded.speaking()
 
 
+def test_a_call_that_was_dropped_is_not_taken(recorded: RecordedVoice) -> None:
+    """A rehearsal hears nothing of a call that was acknowledged before it was spoken."""
+    recorded.say(Say("In."))
+    recorded.say(Say("Now: hops in.", Urgency.DUE, Chime.DUE, "hops"))
+    recorded.drop("hops")
+    wanted = [Say("In.")]
+
+    assert wanted == [sentence for sentence, _ in recorded.take()]
+
+
 def test_every_voice_is_a_voice(stage: Stage, recorded: RecordedVoice) -> None:
     """All three keep the contract of the port."""
-    voices: list[Callable[[], Voice]] = [lambda: stage.voice, lambda: recorded]
+    printed = PrintedVoice(io.StringIO(), lambda: datetime(2026, 11, 25, tzinfo=UTC))
+    voices: list[Voice] = [stage.voice, recorded, printed]
     for voice in voices:
-        voice().silence()
+        voice.drop("a call that was never made")
+        voice.silence()
 
-        assert not voice().speaking()
+        assert not voice.speaking()
