@@ -74,7 +74,8 @@ class Recogniser:
         missing = self.missing(word for phrase in phrases for word in phrase.split())
         lost = set(missing)
         heard = [" ".join(phrase.split()) for phrase in phrases if lost.isdisjoint(phrase.split())]
-        heard = [phrase for phrase in dict.fromkeys(heard) if phrase != UNKNOWN]
+        # A phrase that stands there more than once counts more in the bigram: that is how orders are weighed.
+        heard = [phrase for phrase in heard if phrase != UNKNOWN]
         if not heard:
             raise ValueError("none of the words to listen for is in the model")
         # Vosk's reader of JSON does not know \\u escapes.

@@ -28,7 +28,9 @@ _LOWEST_DBFS = -90.0
 class GateSettings:
     """How utterances are cut; lengths in seconds, levels in dB.
 
-    open_db, close_db: how far the bands stand above their floors on average when speech begins and goes on.
+    least_open_db, most_open_db: how far the bands stand above their floors on average when speech begins;
+        between the two it is `unrest_factor` times what the noise itself wavers by.
+    close_share: share of that at which speech still goes on.
     opening_s: how long that has to last before a sound is taken for speech.
     bands_hz: edges of the bands.
     floor_window_s: how long speech may stay without a pause before it sinks into the floor.
@@ -38,8 +40,10 @@ class GateSettings:
     """
 
     sample_rate_hz: int = 16_000
-    open_db: float = 2.0
-    close_db: float = 0.8
+    least_open_db: float = 1.0
+    most_open_db: float = 3.5
+    unrest_factor: float = 6.0
+    close_share: float = 0.3
     opening_s: float = 0.08
     preroll_s: float = 0.4
     hangover_s: float = 0.6
@@ -99,6 +103,7 @@ class SpeechGate:
         self._minima: deque[Numbers] = deque([np.full(bands, use.first_floor_dbfs)] * 8, maxlen=8)
         self._floor = np.full(bands, use.first_floor_dbfs)
         self._frames_in_block = 0
+        self._unrest = 0.0
         self._noise_power: deque[float] = deque(maxlen=self._block_frames * 8)
         self._pending = b""
         self._history = bytearray()
@@ -178,15 +183,16 @@ class SpeechGate:
         excess = float(np.mean(np.clip(self._level - self._floor, -use.floor_bias_db, 20)))
         now = self._open
         if now is None:
-            self._loud_run = self._loud_run + 1 if excess >= use.open_db else 0
+            self._loud_run = self._loud_run + 1 if excess >= self._open_db() else 0
             if self._loud_run < round(use.opening_s / _HOP_S):
+                self._unrest += self._follow * (min(max(excess, 0.0), use.most_open_db) - self._unrest)
                 if not self._loud_run:
                     self._noise_power.append(power)
                 return None
             start = self._frame_number - self._loud_run - round(use.preroll_s / _HOP_S)
             self._open = _Open(max(self._history_start // (2 * self._hop), start), starts_short=False)
             return None
-        loud = excess >= use.close_db
+        loud = excess >= use.close_share * self._open_db()
         now.quiet_frames = 0 if loud else now.quiet_frames + 1
         (now.loud_power if loud else now.noise_power).append(power)
         if now.quiet_frames * _HOP_S >= use.hangover_s:
@@ -194,6 +200,10 @@ class SpeechGate:
         if (self._frame_number - now.start_frame) * _HOP_S >= use.longest_s:
             return self._close(ends_short=True)
         return None
+
+    def _open_db(self) -> float:
+        use = self.settings
+        return min(use.most_open_db, max(use.least_open_db, use.unrest_factor * self._unrest))
 
     def _track_floor(self) -> None:
         if self._level.max() <= _LOWEST_DBFS + 1:
