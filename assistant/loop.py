@@ -127,6 +127,9 @@ class DayLoop:
         facts = self._with_note_kept(facts, utterance, now)
         self._board.show(Shown("brewer", now, utterance.best.text or "(nothing)"))
         self._record(facts)
+        for fact in facts:
+            if isinstance(fact, f.CallAcknowledged | f.CallSkipped | f.CallDropped):
+                self._voice.drop(fact.key)
         turn = Turn(facts, before, self.state, self.plan, now, self._last_said)
         self._change_voice(facts)
         self.wake(replies(turn))

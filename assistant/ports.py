@@ -19,6 +19,10 @@ class JournalRefusal(Exception):  # noqa: N818
     """The journal cannot be opened or written; one sentence that says why and what to do. Nothing was lost."""
 
 
+class BrewerMistake(Exception):  # noqa: N818 - it is the brewer's, not ours
+    """Something that was typed or written cannot be; the message is one sentence with what would be right."""
+
+
 class Clock(Protocol):
     """Tells the time of the day that is being brewed."""
 
@@ -81,6 +85,9 @@ class Voice(Protocol):
 
     def say(self, sentence: Say) -> None:
         """Queue `sentence`; returns at once."""
+
+    def drop(self, key: str) -> None:
+        """Forget what was to be said for the call `key`: it is no longer true. Cut it off if it is being said."""
 
     def silence(self) -> None:
         """Stop speaking at once and forget what is queued, except sentences about safety."""

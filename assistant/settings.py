@@ -26,3 +26,5 @@ class Settings:
     """Name of the output device; None for the system's default."""
     model_folder: Path | None = None
     """A general Vosk model that the brewer asks for; None for our own."""
+    printed_voice: bool = False
+    """Print the sentences instead of speaking them."""

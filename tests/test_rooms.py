@@ -24,6 +24,7 @@ ORDER: Final[tuple[tuple[str, ...], ...]] = (
     ("loop",),
     ("rehearsal", "live"),
     ("wiring",),
+    ("verbs",),
     ("__main__",),
 )
 LINE_OF: Final = {room: line for line, rooms in enumerate(ORDER) for room in rooms}

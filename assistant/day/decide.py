@@ -23,6 +23,7 @@ from assistant.day.state import State, step
 from assistant.day.targets import candidates_of
 from assistant.messages import Moment, Utterance
 from assistant.quantities import Unit
+from assistant.understanding.rivals import digits_apart
 from assistant.understanding.said import (
     Accept,
     Ask,
@@ -39,7 +40,6 @@ from assistant.understanding.said import (
     Reject,
     Verdict,
 )
-from assistant.understanding.rivals import digits_apart
 
 # Asked this often, a question is handed to the keyboard and dropped.
 MOST_QUESTIONS: Final = 3

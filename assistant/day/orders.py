@@ -12,6 +12,7 @@ from assistant.day.plan import Plan
 from assistant.day.state import CHILL_ON_KEY, WITHDRAWAL_WINDOW_S, State
 from assistant.day.transitions import MOVES, WAY_ON, target_of
 from assistant.messages import Moment
+from assistant.understanding.phrases import taught_phrase
 from assistant.understanding.said import Command, Order
 
 _INFORMATION: Final = frozenset(
@@ -77,7 +78,7 @@ def _done(state: State, plan: Plan, now: Moment) -> tuple[Fact, ...]:
     waiting = waiting_for_answer(plan, state)
     if not waiting:
         way_on = WAY_ON.get(state.stage)
-        hint = f' When this stage is over, say "{way_on.value}".' if way_on else ""
+        hint = f' When this stage is over, say "{taught_phrase(way_on)}".' if way_on else ""
         return (f.OrderRefused(Command.DONE.value, f"Nothing is waiting for done.{hint}"),)
     call = waiting[0]
     if call.on_done is not None:
@@ -133,7 +134,7 @@ def _clock(order: Order, state: State, now: Moment) -> tuple[Fact, ...]:
         return (f.OrderRefused(command.value, 'The boil clock is not running. Say "boil is on" to start it.'),)
     if command is Command.HOLD:
         if boil.held_since_s is not None:
-            return (f.OrderRefused(command.value, 'It is held already. Say "go on".'),)
+            return (f.OrderRefused(command.value, 'It is held already. Say "carry on".'),)
         return (f.BoilHeld(),)
     if boil.held_since_s is None:
         return (f.OrderRefused(command.value, "The clock is running."),)
@@ -161,7 +162,7 @@ def _move(command: Command, state: State, plan: Plan, now: Moment) -> tuple[Fact
     target = target_of(plan, state.stage, command)
     if target is None:
         way_on = WAY_ON.get(state.stage)
-        hint = f' What comes next here is "{way_on.value}".' if way_on else ""
+        hint = f' What comes next here is "{taught_phrase(way_on)}".' if way_on else ""
         return (f.OrderRefused(command.value, f"We are at {state.stage.value}.{hint}"),)
     facts: list[Fact] = []
     for call in waiting_for_answer(plan, state):

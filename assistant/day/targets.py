@@ -13,8 +13,8 @@ from assistant.day.plan import Plan
 from assistant.day.state import State
 from assistant.day.transitions import TRANSITIONS
 from assistant.quantities import OutsideRange, Unit, from_core
-from assistant.understanding.said import Command, Expected, Kind, Listening, Reading
 from assistant.understanding.rivals import digits_apart
+from assistant.understanding.said import Command, Expected, Kind, Listening, Reading
 
 # Wort that was not measured is taken to be this warm: runnings and a full kettle (common practice, no source).
 WARM_WORT_C: Final = 70.0

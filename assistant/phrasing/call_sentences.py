@@ -49,7 +49,9 @@ def _text(asked: _Asked) -> str:
 
 def _ready(asked: _Asked) -> str:
     beer = asked.plan.beer
-    return f'{beer.name}, {units.volume(beer.into_fermenter_l, asked.plan)} into the fermenter. Say "begin".'
+    return (
+        f'{beer.name}, {units.volume(beer.into_fermenter_l, asked.plan)} into the fermenter. Say "start the day".'
+    )
 
 
 def _strike(asked: _Asked) -> str:

@@ -13,6 +13,7 @@ from assistant.day.transitions import WAY_ON
 from assistant.messages import Moment
 from assistant.phrasing import numbers, units
 from assistant.phrasing.names import call_name
+from assistant.understanding.phrases import taught_phrase
 from assistant.understanding.said import Command
 
 
@@ -46,9 +47,9 @@ def what_next(state: State, plan: Plan, now: Moment) -> str:
         span = numbers.span_words(when - now.elapsed_s)
         return f"Next: {call_name(call.key, state, plan)}, in {span}."
     if state.boil is not None and state.boil.held_since_s is not None and state.stage is Stage.BOIL:
-        return 'The boil clock is held. Say "go on".'
+        return 'The boil clock is held. Say "carry on".'
     way_on = WAY_ON.get(state.stage)
-    return f'When {state.stage.value} is over, say "{way_on.value}".' if way_on else "Nothing more today."
+    return f'When {state.stage.value} is over, say "{taught_phrase(way_on)}".' if way_on else "Nothing more today."
 
 
 def how_long(state: State, plan: Plan, now: Moment) -> str:
@@ -105,5 +106,5 @@ def why(state: State, plan: Plan, now: Moment) -> str:
 def help_text(state: State) -> str:
     """What can be said now, in one breath."""
     way_on = WAY_ON.get(state.stage)
-    onward = f' "{way_on.value}" when this stage is over,' if way_on else ""
+    onward = f' "{taught_phrase(way_on)}" when this stage is over,' if way_on else ""
     return f'Say a reading,{onward} "done", "what is next", "how long", "say again", or "scratch that".'

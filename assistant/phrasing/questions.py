@@ -6,8 +6,8 @@ from assistant.day.facts import QuestionAsked
 from assistant.day.targets import candidates_of
 from assistant.phrasing import numbers
 from assistant.quantities import Unit
-from assistant.understanding.said import Doubt, Kind, Reading
 from assistant.understanding.rivals import digits_apart
+from assistant.understanding.said import Doubt, Kind, Reading
 
 
 def reading_words(reading: Reading) -> str:

@@ -56,7 +56,7 @@ def _not_understood(turn: Turn) -> str:
     if heard is None or heard.decision != "reject":
         return ""
     if turn.after.stage is Stage.SETTING_UP:
-        return 'I did not get that. Say "begin", or "help".'
+        return 'I did not get that. Say "start the day", or "help".'
     return "I did not get that. Say it again."
 
 
@@ -125,7 +125,7 @@ def _wet(fact: f.ItemWet, turn: Turn) -> str:
 def _held(fact: f.BoilHeld, turn: Turn) -> str:
     boil = turn.after.boil
     left = "" if boil is None else f" at {numbers.clock_left_words(boil.left_s(turn.now.elapsed_s))}"
-    return f'Held{left}. Say "go on".'
+    return f'Held{left}. Say "carry on".'
 
 
 def _resumed(fact: f.BoilResumed, turn: Turn) -> str:

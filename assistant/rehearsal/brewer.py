@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import count
 from typing import Any, Final
 
@@ -20,7 +21,9 @@ from assistant.day.targets import candidates_of
 from assistant.phrasing import numbers
 from assistant.rehearsal.lines import Line, reading_line
 from assistant.rehearsal.world import RUNNINGS_C, SAMPLE_C, World
+from assistant.understanding.phrases import taught_phrase
 from assistant.understanding.rivals import digits_apart
+from assistant.understanding.said import Command
 
 MOST_TRIES: Final = 3
 # What the top of an unstirred kettle shows: a real reading, and the twin in sound of one on target.
@@ -77,8 +80,9 @@ class Brewer:
             self._answer_question(line, state.question, now_s)
             return
         rejected = any(isinstance(fact, f.UtteranceHeard) and fact.decision == "reject" for fact in new)
-        if (rejected or not new) and line.tries + 1 < MOST_TRIES:
-            self._later(now_s + 4.0, line.again())
+        if rejected or not new:
+            # Not heard three times: a dry hand goes to the keyboard, as the assistant asks.
+            self._later(now_s + 4.0, replace(line.again(), typed=line.tries + 1 >= MOST_TRIES))
         elif line.incident == "thin sample" and any(isinstance(fact, f.GravityRead) for fact in new):
             self._later(now_s + 8.0, Line("scratch that", incident="scratch that"))
             self._later(now_s + 60.0, self._pre_boil_line())
@@ -112,9 +116,9 @@ class Brewer:
                 self._hold_the_boil(now_s + 60.0)
 
     def _hold_the_boil(self, at_s: float) -> None:
-        self._later(at_s, Line("hold the clock", incident="held boil"))
+        self._later(at_s, Line(taught_phrase(Command.HOLD), incident="held boil"))
         self._later(at_s + 45.0, "how long")
-        self._later(at_s + 200.0, Line("go on", incident="held boil"))
+        self._later(at_s + 200.0, Line(taught_phrase(Command.GO_ON), incident="held boil"))
         self._later(at_s + 260.0, "what is next")
 
     def _strike(self, call: Call, state: State, now_s: float) -> None:
@@ -171,7 +175,7 @@ class Brewer:
 
 # Calls that are always answered with the same words, after so many seconds.
 SIMPLE: Final[dict[CallKind, tuple[float, str]]] = {
-    CallKind.READY: (5.0, "begin"),
+    CallKind.READY: (5.0, taught_phrase(Command.BEGIN)),
     CallKind.HEAT_UP: (1500.0, "boil is on"),
     CallKind.INTO_THE_BOIL: (20.0, "done"),
     CallKind.KNOCKOUT: (8.0, "done"),

@@ -11,13 +11,17 @@ from assistant.understanding.said import Kind, Reading
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One thing said. `gust`: the burner roars louder meanwhile. `tries`: how often it was said before."""
+    """One thing said.
+
+    gust: the burner roars louder meanwhile. tries: how often it was said before. typed: at last on the keyboard.
+    """
 
     text: str
     truth: tuple[Reading, ...] = ()
     gust: bool = False
     tries: int = 0
     incident: str = ""
+    typed: bool = False
 
     def again(self) -> Line:
         """The same line, said again in a calmer moment."""

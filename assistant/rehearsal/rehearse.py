@@ -169,7 +169,8 @@ class Rehearsal:
             self.clock.advance_to(at_s)
 
     def _speak_line(self, line: Line) -> None:
-        seconds, utterances = self.mouth.say(line, self.loop.state.stage, self.recording)
+        mouth = TypingMouth() if line.typed else self.mouth
+        seconds, utterances = mouth.say(line, self.loop.state.stage, self.recording)
         self.clock.advance(seconds)
         before = len(self.loop.facts)
         for utterance in utterances:
@@ -177,7 +178,7 @@ class Rehearsal:
         new: Sequence[Fact] = [item.fact for item in self.loop.facts[before:]]
         now_s = self.clock.now().elapsed_s
         heard = " / ".join(item.best.text for item in utterances)
-        self.scored.append(score(line, new, now_s, self.mouth.snr_db, heard))
+        self.scored.append(score(line, new, now_s, mouth.snr_db, heard))
         self._let_it_speak()
         self.brewer.answered(line, new, self.loop.state, self.clock.now().elapsed_s)
 

@@ -19,6 +19,7 @@ class Outcome(StrEnum):
     """What became of a line."""
 
     RIGHT = "right"
+    TYPED = "typed at last"
     ASKED = "asked"
     WRONG = "wrong"
     REFUSED = "not understood"
@@ -42,6 +43,8 @@ def score(line: Line, new: Sequence[Fact], at_s: float, snr_db: float | None, he
 
 
 def _outcome(line: Line, new: Sequence[Fact], heard: str) -> Outcome:
+    if line.typed:
+        return Outcome.TYPED
     if not new:
         return Outcome.UNHEARD
     if any(isinstance(fact, f.QuestionAsked) for fact in new):
@@ -51,7 +54,7 @@ def _outcome(line: Line, new: Sequence[Fact], heard: str) -> Outcome:
         return Outcome.REFUSED
     if line.truth:
         return _reading_outcome(line, new)
-    return Outcome.RIGHT if heard == line.text else Outcome.WRONG
+    return Outcome.RIGHT if heard == line.text.replace("-", " ") else Outcome.WRONG
 
 
 def _reading_outcome(line: Line, new: Sequence[Fact]) -> Outcome:
@@ -77,7 +80,10 @@ def _normal(said: str) -> tuple[Decimal, str]:
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """How many readings were taken right at once, right after a question, wrong, or never."""
+    """How many readings were taken right at once, right after a question or a repeat, wrong, or never heard.
+
+    lost: those that had to be typed at last, or never came.
+    """
 
     readings: int
     right_at_once: int
@@ -94,7 +100,7 @@ def totals(scored: Sequence[Scored]) -> Totals:
             continue
         key = tuple(said_text(reading) for reading in item.line.truth)
         runs = groups.setdefault(key, [])
-        if not runs or runs[-1][-1] in (Outcome.RIGHT, Outcome.WRONG):
+        if not runs or runs[-1][-1] in (Outcome.RIGHT, Outcome.WRONG, Outcome.TYPED):
             runs.append([])
         runs[-1].append(item.outcome)
     all_runs = [run for runs in groups.values() for run in runs]

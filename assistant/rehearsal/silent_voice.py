@@ -36,6 +36,10 @@ class SilentVoice:
             self._tell(sentence)
         return taken
 
+    def drop(self, key: str) -> None:
+        """Forget what was to be said for this call."""
+        self._waiting = [item for item in self._waiting if item.key != key]
+
     def silence(self) -> None:
         """Forget what waits."""
         self._waiting.clear()

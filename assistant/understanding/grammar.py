@@ -51,6 +51,9 @@ from assistant.understanding.readings import unit_meant
 from assistant.understanding.said import Command, Expected, Kind, Listening
 from assistant.understanding.tokens import bare_words
 
+# Measured on five synthetic voices in burner noise at 14 dB: 20 of 26 lines heard without, 22 to 23 at 0.3 and
+# no more at 1.0; readings stayed as they were.
+ORDERS_SHARE: Final = 0.3
 # Orders that stay live while a question is open.
 _WITH_A_QUESTION: Final = (
     Command.YES,
@@ -69,9 +72,17 @@ _ALWAYS: Final = frozenset({Kind.GRAVITY, Kind.TEMPERATURE, Kind.VOLUME, Kind.DE
 
 @lru_cache(maxsize=64)
 def phrases_for(listening: Listening) -> tuple[str, ...]:
-    """Phrases for the run-time grammar, each once, always in the same order; without "[unk]"."""
-    found = _answers(listening) if listening.choices else _everything(listening)
-    return tuple(dict.fromkeys(found))
+    """Phrases for the run-time grammar, always in the same order; without "[unk]".
+
+    Readings stand there once each. Orders and names are few beside thousands of readings, and the ear's bigram
+    counts: they are repeated until they make up `ORDERS_SHARE` of the readings, or they would hardly be heard.
+    """
+    if listening.choices:
+        return tuple(dict.fromkeys(_answers(listening)))
+    readings = tuple(dict.fromkeys(_readings(listening)))
+    orders = tuple(dict.fromkeys(_orders_and_names(listening)))
+    times = max(1, round(ORDERS_SHARE * len(readings) / len(orders)))
+    return (*readings, *orders * times)
 
 
 def word_list(listening: Listening) -> tuple[str, ...]:
@@ -119,7 +130,7 @@ def _answers(listening: Listening) -> Iterator[str]:
 # --- otherwise
 
 
-def _everything(listening: Listening) -> Iterator[str]:
+def _readings(listening: Listening) -> Iterator[str]:
     kinds = {item.kind for item in listening.expected} | _ALWAYS if listening.expected else _ALL_KINDS
     gravities = tuple(_gravities(listening))
     temperatures = tuple(_temperatures(listening))
@@ -134,12 +145,15 @@ def _everything(listening: Listening) -> Iterator[str]:
             yield from (f"{word} {phrase}" for phrase in _examples(kind, listening))
     if Kind.DURATION in kinds:
         yield from _spans()
+    ten = gravity_forms(1044)[0]
+    yield from (f"{filler} {ten}" for filler in FILLERS)
+
+
+def _orders_and_names(listening: Listening) -> Iterator[str]:
     yield from _orders(tuple(command for command in Command if is_live(command, listening)))
     for name in listening.names:
         spoken = " ".join(bare_words(name))
         yield from (spoken, *(f"{spoken} {after}" for after in AFTER_A_NAME), f"{spoken} is {AFTER_A_NAME[0]}")
-    ten = gravity_forms(1044)[0]
-    yield from (f"{filler} {ten}" for filler in FILLERS)
 
 
 def _within(kind: Kind, unit: Unit, listening: Listening) -> range:

@@ -89,13 +89,13 @@ FILLERS: Final[tuple[str, ...]] = ("um", "uh", "the", "it's", "is", "okay", "ple
 # The first phrase of each is the one we teach. Kept short, few, and distinct in sound: no pair of
 # orders differs in "on" against "off" alone.
 COMMANDS: Final[dict[Command, tuple[str, ...]]] = {
-    Command.BEGIN: ("begin", "begin the day"),
+    Command.BEGIN: ("start the day", "begin the day", "begin"),
     Command.DONE: ("done", "that's done", "all done"),
     Command.SKIP: ("skip", "skip it", "skip that"),
     Command.YES: ("yes", "that's right"),
     Command.NO: ("no", "that's wrong"),
-    Command.HOLD: ("hold the clock", "hold", "stop the clock"),
-    Command.GO_ON: ("go on", "carry on"),
+    Command.HOLD: ("stop the clock", "hold the clock"),
+    Command.GO_ON: ("carry on", "go on", "start the clock"),
     Command.MASH_IN: ("mash is in", "mashed in"),
     Command.RUN_OFF: ("run off", "start the run off"),
     Command.KETTLE_FULL: ("kettle is full",),

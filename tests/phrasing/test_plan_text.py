@@ -46,7 +46,7 @@ Calls, in minutes before knockout
 Clean and wet before the wort is cool
   chiller               in the boil, 7 min
   fermenter             no-rinse sanitiser, 2 min
-  tube                  no-rinse sanitiser, 2 min
+  siphon                no-rinse sanitiser, 2 min
   thermometer           no-rinse sanitiser, 2 min
 
 Weeks after

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from dataclasses import replace
 
 import pytest
 
 from assistant.quantities import Unit
-from assistant.understanding.grammar import every_word, phrases_for, word_list
+from assistant.understanding.grammar import ORDERS_SHARE, every_word, phrases_for, word_list
 from assistant.understanding.parse import meanings, parse
 from assistant.understanding.phrases import COMMANDS, FILLERS, SPOKEN_UNITS, THINGS, UNKNOWN, taught_phrase
 from assistant.understanding.said import (
@@ -112,9 +112,18 @@ def test_every_word_holds_units_and_things() -> None:
 
 
 def test_the_same_list_every_time() -> None:
-    """The phrases come in the same order for equal listening, each once."""
+    """The phrases come in the same order for equal listening."""
     assert phrases_for(_STAGE) == phrases_for(replace(_STAGE))
-    assert len(phrases_for(_STAGE)) == len(set(phrases_for(_STAGE)))
+
+
+def test_orders_weigh_as_much_as_they_are_meant_to() -> None:
+    """Readings stand there once each, and orders are repeated up to their share of the readings."""
+    counts = Counter(phrases_for(_STAGE))
+    repeated = sum(count for count in counts.values() if count > 1)
+    once = sum(count for count in counts.values() if count == 1)
+    assert pytest.approx(ORDERS_SHARE, rel=0.25) == repeated / once
+    assert counts["ten forty four"] == 1
+    assert counts["done"] > 1
 
 
 def test_a_question_listens_for_little() -> None:

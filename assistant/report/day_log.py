@@ -1,0 +1,72 @@
+"""A day as plain text: what was called, what was heard, what was made of it, in order."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from typing import Any, Final
+
+from assistant.day import facts as f
+from assistant.day.facts import Fact, Recorded
+
+
+def day_log(recorded: Iterable[Recorded]) -> tuple[str, ...]:
+    """One line for each fact that a brewer wants to read again; withdrawn turns are marked."""
+    items = tuple(recorded)
+    withdrawn = {item.fact.turn for item in items if isinstance(item.fact, f.TurnWithdrawn)}
+    lines = []
+    for item in items:
+        make = _LINES.get(type(item.fact))
+        if make is not None:
+            mark = "  (taken back)" if item.turn in withdrawn else ""
+            lines.append(f"{item.moment.wall:%H:%M:%S}  {make(item.fact)}{mark}")
+    return tuple(lines)
+
+
+def _heard(fact: f.UtteranceHeard) -> str:
+    doubt = f", {fact.doubt}" if fact.doubt else ""
+    return f'heard     "{fact.words}"  [{fact.decision}{doubt}, {fact.confidence:.2f}, {fact.engine}]'
+
+
+def _gravity(fact: f.GravityRead) -> str:
+    return (
+        f"gravity   {fact.said} at {fact.sample_c:.1f} °C by {fact.instrument}"
+        f" -> SG {fact.gravity_sg:.4f} ± {fact.sd_sg:.4f} at 20 °C"
+    )
+
+
+def _call(fact: f.CallMade) -> str:
+    late = f", {fact.late_s:.0f} s late" if fact.late_s >= 1.0 else ""
+    again = f", time {fact.occurrence}" if fact.occurrence > 1 else ""
+    return f"call      {fact.key}{again}{late}"
+
+
+_LINES: Final[dict[type[Fact], Callable[[Any], str]]] = {
+    f.DayBegun: lambda fact: f"day       {fact.beer} begun",
+    f.DayResumed: lambda fact: f"day       resumed after {fact.away_s:.0f} s",
+    f.StageReached: lambda fact: f"stage     {fact.stage.value}",
+    f.UtteranceHeard: _heard,
+    f.QuestionAsked: lambda fact: f"asked     {' or '.join(fact.candidates)} {fact.unit} ({fact.doubt})",
+    f.QuestionClosed: lambda fact: f"answer    {fact.reason}",
+    f.GravityRead: _gravity,
+    f.GravityWaiting: lambda fact: f"gravity   {fact.said} as read, waits for its temperature",
+    f.TemperatureRead: lambda fact: f"temp.     {fact.said} = {fact.temperature_c:.1f} °C ± {fact.sd_c:.1f}",
+    f.VolumeRead: lambda fact: f"volume    {fact.said} = {fact.volume_l:.1f} L, {fact.cold_l:.1f} L at 20 °C",
+    f.OtherRead: lambda fact: f"reading   {fact.value} {fact.unit}",
+    f.ReadingRefused: lambda fact: f"refused   {fact.said}: {fact.why}",
+    f.TurnWithdrawn: lambda fact: "taken back",
+    f.AdviceGiven: lambda fact: f"advice    {', '.join(fact.kinds)}",
+    f.AdviceChosen: lambda fact: f"chosen    {fact.kind} {fact.size:g}",
+    f.CallMade: _call,
+    f.CallAcknowledged: lambda fact: f"done      {fact.key}",
+    f.CallSkipped: lambda fact: f"skipped   {fact.key}",
+    f.CallDropped: lambda fact: f"dropped   {fact.key}: {fact.why}",
+    f.BoilStarted: lambda fact: f"boil      started, {fact.minutes:g} min",
+    f.BoilHeld: lambda fact: "boil      held",
+    f.BoilResumed: lambda fact: "boil      going on",
+    f.BoilChanged: lambda fact: f"boil      {fact.minutes:+g} min",
+    f.RestStarted: lambda fact: f"rest      {fact.index + 1}",
+    f.ItemWet: lambda fact: f"sanitised {fact.name}",
+    f.NoteTaken: lambda fact: f"note      {fact.words} {fact.sound_file}".rstrip(),
+    f.DeviceReported: lambda fact: f"device    {fact.device}: {fact.sentence}",
+    f.OrderRefused: lambda fact: f"refused   {fact.command}: {fact.why}",
+}

@@ -1,0 +1,1 @@
+"""The verbs of the command: arguments in, sentences out, exit code back."""
