@@ -56,7 +56,7 @@ def read_manifest(folder: Path) -> Manifest:
             card=str(found["card"]),
             sha256={str(name): str(digest) for name, digest in found["sha256"].items()},
         )
-    except (OSError, ValueError, KeyError, AttributeError) as error:
+    except (OSError, ValueError, KeyError, TypeError, AttributeError) as error:
         raise DeviceFailure(
             f"{MANIFEST} of the model in {folder} is missing or broken; get the model again."
         ) from error

@@ -61,7 +61,8 @@ class Cut:
     """One utterance cut out of the sound.
 
     start_s: when it begins, in seconds of sound since the gate was made (pre-roll included).
-    speech_dbfs: RMS level of the part above the noise; noise_dbfs: level of the noise under it.
+    speech_dbfs: RMS level of the part above the noise; noise_dbfs: level of the noise under it; both only of
+        what lies in the bands, dB relative to full scale.
     starts_short, ends_short: the longest length was reached, so what came before or after is missing.
     """
 
