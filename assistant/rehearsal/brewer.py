@@ -80,7 +80,7 @@ class Brewer:
             self._answer_question(line, state.question, now_s)
             return
         rejected = any(isinstance(fact, f.UtteranceHeard) and fact.decision == "reject" for fact in new)
-        if rejected or not new:
+        if (rejected or not new) and not line.typed:
             # Not heard three times: a dry hand goes to the keyboard, as the assistant asks.
             self._later(now_s + 4.0, replace(line.again(), typed=line.tries + 1 >= MOST_TRIES))
         elif line.incident == "thin sample" and any(isinstance(fact, f.GravityRead) for fact in new):

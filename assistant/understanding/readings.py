@@ -312,8 +312,9 @@ def readings_of(
 
 
 def _degrees_of_extract(pieces: tuple[Piece, ...], listening: Listening) -> Iterator[tuple[Piece, ...]]:
-    scale = listening.gravity_unit
-    if scale not in (Unit.PLATO, Unit.BRIX) or listening.expectation(Kind.GRAVITY) is None:
+    """Degrees are of extract only where a gravity in degrees is what the stage expects before all else."""
+    scale, expected = listening.gravity_unit, listening.expected
+    if scale not in (Unit.PLATO, Unit.BRIX) or not expected or expected[0].kind is not Kind.GRAVITY:
         return
     for place, piece in enumerate(pieces):
         if piece.degrees and not piece.after_at:

@@ -73,7 +73,7 @@ from assistant.understanding.thresholds import (
     SILENT_BELOW,
     SURE_IN_NOISE,
     SURE_OF_A_QUESTION,
-    SURE_OF_AN_ANSWER,
+    SURE_OF_A_REPLY,
     SURE_WHEN_LIKELY,
     SURE_WHEN_SURPRISING,
     SURE_WHEN_UNKNOWN,
@@ -172,7 +172,7 @@ def _close_others(utterance: Utterance, listening: Listening) -> tuple[Said, ...
 
 
 def _no_meaning(utterance: Utterance, listening: Listening) -> Reject:
-    """Refuse; silent unless it was most likely a reading with a badly heard word in it."""
+    """Refuse; silent unless it was most likely meant for us, with a badly heard word in it."""
     best = utterance.best
     known = [word for word in best.words if word.text != UNKNOWN]
     sure = min((word.confidence for word in known), default=0.0)
@@ -181,7 +181,7 @@ def _no_meaning(utterance: Utterance, listening: Listening) -> Reject:
     else:
         said = meanings(" ".join(word.text for word in known), listening)
         doubt, spoken_to_us = Doubt.PARTLY_UNKNOWN, len(known) > len(best.words) / 2 and _any_reading(said)
-    spoken_to_us = (spoken_to_us and sure >= SILENT_BELOW) or _any_reading(_close_others(utterance, listening))
+    spoken_to_us = (spoken_to_us and sure >= SILENT_BELOW) or bool(_close_others(utterance, listening))
     return Reject(doubt, sure, best.text, silent=not spoken_to_us)
 
 
@@ -235,7 +235,7 @@ def _has_live_number_rival(order: Order, utterance: Utterance, listening: Listen
 
 def _named(said: Named, utterance: Utterance, listening: Listening) -> Verdict:
     best = utterance.best
-    if best.confidence < SURE_OF_AN_ANSWER:
+    if best.confidence < SURE_OF_A_REPLY:
         return _badly_heard(best)
     others = _close_others(utterance, listening)
     if any(not isinstance(other, Named) or other.name != said.name for other in others):
@@ -246,7 +246,7 @@ def _named(said: Named, utterance: Utterance, listening: Listening) -> Verdict:
 def _digits(said: Digits, utterance: Utterance, listening: Listening) -> Verdict:
     """An answer to "one five, or five zero?": it settles the question, or the question stays."""
     best = utterance.best
-    if best.confidence < SURE_OF_AN_ANSWER:
+    if best.confidence < SURE_OF_A_REPLY:
         return _badly_heard(best)
     if said.digits not in listening.choices:
         return Reject(Doubt.NO_MEANING, best.confidence, best.text)
