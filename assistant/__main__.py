@@ -42,7 +42,7 @@ def _parser() -> argparse.ArgumentParser:
         live.add_argument("--no-voice", action="store_true", help="print the sentences instead of speaking them")
 
     add("plan", asking.show_plan, "Targets and timetable of a plan.", "plan plans/hollow-lane.toml").add_argument(
-        "plan", type=Path
+        "plan", type=Path, help="the plan"
     )
     ask = add("ask", asking.answer, "Understand and answer typed words.", 'ask "ten thirty-seven at one sixty"')
     ask.add_argument("words", nargs="+", help="a reading, as you would say it")

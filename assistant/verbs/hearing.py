@@ -95,7 +95,7 @@ def check(arguments: argparse.Namespace, say: Say) -> int:
         return 0
     settings = settings_from(arguments)
     tests: tuple[tuple[str, Callable[[], str]], ...] = (
-        ("ear", lambda: " ".join(wiring.ear_remarks(open_ear(settings)))),
+        ("ear", lambda: " ".join(wiring.ear_remarks(open_ear(settings))).removeprefix("Ear: ")),
         ("microphone", lambda: _microphone_sentence(wiring.microphone(settings))),
         ("loudspeaker", lambda: _loudspeaker_sentence(settings.loudspeaker)),
         ("speech", lambda: _speech_sentence(settings.speech_words_per_minute)),
