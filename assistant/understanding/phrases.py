@@ -114,7 +114,7 @@ COMMANDS: Final[dict[Command, tuple[str, ...]]] = {
     Command.SAY_AGAIN: ("say again", "say that again", "repeat that"),
     Command.SCRATCH_THAT: ("scratch that", "scratch it"),
     Command.WHY: ("why", "tell me why"),
-    Command.NOTE: ("note", "make a note"),
+    Command.NOTE: ("make a note", "take a note"),
     Command.LOUDER: ("louder", "speak up"),
     Command.QUIETER: ("softer", "quieter"),
     Command.QUIET: ("quiet", "be quiet"),

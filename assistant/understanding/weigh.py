@@ -204,8 +204,11 @@ def _ambiguous(best: Hypothesis, found: tuple[Readings, ...]) -> Verdict:
 
 def _order(order: Order, utterance: Utterance, listening: Listening) -> Verdict:
     best = utterance.best
-    # The free words behind "note" were not meant for the tables, so only the first word counts.
-    sure = best.words[0].confidence if order.command is Command.NOTE else best.confidence
+    sure = best.confidence
+    if order.command is Command.NOTE:
+        # The free words behind were not meant for the tables, so only the order itself counts.
+        lead = best.words[: len(best.words) - len(order.rest.split())]
+        sure = min((word.confidence for word in lead), default=0.0)
     needed = confidence_needed(order.command)
     if sure < needed:
         return Reject(Doubt.LOW_CONFIDENCE, sure, best.text, silent=sure < WORTH_ASKING)

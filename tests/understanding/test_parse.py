@@ -299,13 +299,13 @@ def test_only_live_orders() -> None:
     nothing_live = Listening(commands=frozenset())
 
     assert isinstance(parse("knockout", nothing_live), NotUnderstood)
-    assert isinstance(parse("note the lid is off", nothing_live), NotUnderstood)
+    assert isinstance(parse("make a note the lid is off", nothing_live), NotUnderstood)
     assert Order(Command.QUIET, words="quiet") == parse("quiet", nothing_live)
 
 
 def test_a_note_is_free() -> None:
-    """Behind "note" any words go, even unknown ones, and are kept as they were said."""
-    said = parse("note the Burner [unk] twice, at 10 50", METRIC)
+    """Behind "make a note" any words go, even unknown ones, and are kept as they were said."""
+    said = parse("make a note the Burner [unk] twice, at 10 50", METRIC)
 
     assert isinstance(said, Order)
     assert (said.command, said.rest) == (Command.NOTE, "the Burner [unk] twice, at 10 50")

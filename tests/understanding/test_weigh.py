@@ -177,8 +177,8 @@ def test_policy_for_readings_and_answers(expected: str, heard: Utterance, stage:
         ("take Order", _heard("add fifteen minutes")),
         ("refuse: CLOSE_CALL", _heard("add fifteen/0.9 minutes")),
         ("refuse: CLOSE_CALL", _heard("add ten minutes", ("take ten minutes", -1.0))),
-        ("take Order", _heard("note/0.9 [unk]/0.1 boil")),
-        ("refuse: LOW_CONFIDENCE", _heard("note/0.8 boil")),
+        ("take Order", _heard("make/0.9 a/0.95 note/0.9 [unk]/0.1 boil")),
+        ("refuse: LOW_CONFIDENCE", _heard("make a/0.8 note boil")),
     ],
 )
 def test_policy_for_orders(expected: str, heard: Utterance) -> None:
