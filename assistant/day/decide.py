@@ -84,10 +84,12 @@ def _again(question: f.QuestionAsked, doubt: Doubt) -> tuple[Fact, ...]:
 
 
 def _ask(verdict: Ask, state: State) -> tuple[Fact, ...]:
-    times = 1 if state.question is None else state.question.times + 1
+    first, pending = verdict.candidates[0], state.question
+    if pending is not None and pending.kind != first.kind.value:
+        return (f.QuestionClosed("overtaken"), *_ask(verdict, replace(state, question=None)))
+    times = 1 if pending is None else pending.times + 1
     if times > MOST_QUESTIONS:
         return (f.QuestionClosed("not understood three times"),)
-    first = verdict.candidates[0]
     return (
         f.QuestionAsked(
             kind=first.kind.value,
@@ -132,14 +134,16 @@ def _order(order: Order, state: State, plan: Plan, now: Moment) -> tuple[Fact, .
 
 
 def _read(readings: tuple[Reading, ...], state: State, plan: Plan, now: Moment) -> tuple[Fact, ...]:
-    """Readings taken as said. One that answers the pending question brings along what waited with it."""
+    """Readings taken as said. One that answers the pending question brings along what waited with it.
+
+    A reading of another kind leaves the question open.
+    """
     facts: list[Fact] = []
     waiting: tuple[Reading, ...] = ()
-    if state.question is not None:
+    if state.question is not None and any(item.kind.value == state.question.kind for item in readings):
         facts.append(f.QuestionClosed("answered"))
-        if any(item.kind.value == state.question.kind for item in readings):
-            said = {item.kind for item in readings}
-            waiting = tuple(item for item in _waiting(state.question) if item.kind not in said)
+        said = {item.kind for item in readings}
+        waiting = tuple(item for item in _waiting(state.question) if item.kind not in said)
     taken = take((*readings, *waiting), plan, state)
     return (*facts, *taken, *_consequences(taken, state, plan, now))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
 from assistant.day import facts as f
@@ -13,7 +14,7 @@ from assistant.day.state import CHILL_ON_KEY, WITHDRAWAL_WINDOW_S, State
 from assistant.day.transitions import MOVES, WAY_ON, target_of
 from assistant.messages import Moment
 from assistant.understanding.phrases import taught_phrase
-from assistant.understanding.said import Command, Order
+from assistant.understanding.said import Command, Kind, Order
 
 _INFORMATION: Final = frozenset(
     {
@@ -164,7 +165,7 @@ def _move(command: Command, state: State, plan: Plan, now: Moment) -> tuple[Fact
         way_on = WAY_ON.get(state.stage)
         hint = f' What comes next here is "{taught_phrase(way_on)}".' if way_on else ""
         return (f.OrderRefused(command.value, f"We are at {state.stage.value}.{hint}"),)
-    facts: list[Fact] = []
+    facts: list[Fact] = list(_left_open(state))
     for call in waiting_for_answer(plan, state):
         if call.on_done is command:
             facts.append(f.CallAcknowledged(call.key))
@@ -182,3 +183,11 @@ def _move(command: Command, state: State, plan: Plan, now: Moment) -> tuple[Fact
     if target is Stage.BOIL:
         facts.append(f.BoilStarted(state.planned_boil_min))
     return tuple(facts)
+
+
+def _left_open(state: State) -> Iterator[Fact]:
+    """Readings of this stage that were never settled are not taken, and that is said."""
+    if state.question is not None:
+        yield f.QuestionClosed("overtaken")
+    if state.gravity_waiting is not None:
+        yield f.ReadingRefused(Kind.GRAVITY.value, state.gravity_waiting.said, "it came without a temperature")

@@ -18,6 +18,7 @@ from assistant.phrasing.information import answer_to
 from assistant.phrasing.names import call_name
 from assistant.phrasing.questions import question_text
 from assistant.phrasing.readbacks import gravity_answer, temperature_answer, volume_answer
+from assistant.phrasing.speakable import speakable
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +69,7 @@ def _question_closed(fact: f.QuestionClosed, turn: Turn) -> str:
     return {
         "no": "Not taken. Say the reading again.",
         "skip": "Skipped, not taken.",
+        "overtaken": "The reading I asked about is not taken.",
         "not understood three times": "Not taken. Type it on the keyboard when a hand is dry.",
     }.get(fact.reason, "")
 
@@ -81,7 +83,7 @@ def _other(fact: f.OtherRead, turn: Turn) -> str:
 
 
 def _refused(fact: f.ReadingRefused, turn: Turn) -> str:
-    return f"Not taken: {fact.why.rstrip('.')}."
+    return f"{fact.kind.capitalize()} not taken: {speakable(fact.why.rstrip('.'))}."
 
 
 def _acknowledged(fact: f.CallAcknowledged, turn: Turn) -> str:
