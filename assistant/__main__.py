@@ -6,6 +6,7 @@ import argparse
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import NoReturn
 
 from assistant.day.facts import Stage
 from assistant.day.plan_file import PlanMistakes
@@ -16,10 +17,15 @@ from assistant.verbs.common import UNITS
 _STAGES = [stage.value for stage in Stage]
 
 
+class _Parser(argparse.ArgumentParser):
+    """A parser that tells a mistake in one sentence instead of the whole usage."""
+
+    def error(self, message: str) -> NoReturn:
+        self.exit(2, f"{self.prog}: {message}; see {self.prog} --help\n")
+
+
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="kettleside", description="Calls a brew day aloud, hears your readings, keeps the book."
-    )
+    parser = _Parser(prog="kettleside", description="Calls a brew day aloud, hears your readings, keeps the book.")
     verb = parser.add_subparsers(dest="verb", required=True, metavar="VERB")
 
     def add(name: str, run: Callable[..., int], about: str, example: str) -> argparse.ArgumentParser:

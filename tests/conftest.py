@@ -1,13 +1,16 @@
-"""What tests of every room share: a clock moved by hand and journals to write in."""
+"""What tests of every room share: a clock moved by hand, journals to write in, and the command itself."""
 
 from __future__ import annotations
 
+import io
 from collections.abc import Iterator
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 import pytest
+from command_line import Kettleside, Ran
 
+from assistant.__main__ import main
 from assistant.clock.hand_clock import HandClock
 from assistant.journal.memory_journal import MemoryJournal
 from assistant.journal.sqlite_journal import SqliteJournal
@@ -41,3 +44,21 @@ def journal(request: pytest.FixtureRequest) -> Journal:
     """An empty journal, of each kind in turn."""
     made: Journal = request.getfixturevalue(request.param)
     return made
+
+
+@pytest.fixture
+def kettleside(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Kettleside:
+    """Runs the command in this process, with a home of its own; `typed` is what comes from the keyboard."""
+    monkeypatch.setenv("KETTLESIDE_HOME", str(tmp_path / "home"))
+
+    def run(*arguments: object, typed: str = "") -> Ran:
+        monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+        capsys.readouterr()
+        try:
+            code = main([str(argument) for argument in arguments])
+        except SystemExit as end:
+            code = end.code if isinstance(end.code, int) else 1
+        printed = capsys.readouterr()
+        return Ran(code, printed.out, printed.err)
+
+    return run
