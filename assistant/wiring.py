@@ -39,6 +39,7 @@ from assistant.sound.microphone import SoundcardMicrophone
 from assistant.sound.paced_microphone import PacedMicrophone
 from assistant.sound.wav_file import write_wav
 from assistant.understanding.grammar import every_word
+from assistant.understanding.tokens import bare_words
 from assistant.voice.loudspeaker import Loudspeaker
 from assistant.voice.mixing import resampled
 from assistant.voice.printed_voice import PrintedVoice
@@ -182,13 +183,14 @@ def _day(
         keep_note=_note_keeper(folder),
     )
     voice.on_spoken(live.tell)
-    remarks = (*(ear_remarks(ear) if ear is not None else ()), *((remark,) if remark else ()))
+    remarks = (*(ear_remarks(ear, plan) if ear is not None else ()), *((remark,) if remark else ()))
     return Parts(loop, live, folder, voice, gate, remarks)
 
 
-def ear_remarks(ear: VoskEar) -> tuple[str, ...]:
-    """Which ear listens, how well it measured, and the words it cannot hear."""
-    missing = ear.missing_words(every_word())
+def ear_remarks(ear: VoskEar, plan: Plan | None = None) -> tuple[str, ...]:
+    """Which ear listens, how well it measured, and the words it cannot hear, the plan's own names among them."""
+    names = [word for item in plan.sanitation for word in bare_words(item.name)] if plan is not None else []
+    missing = ear.missing_words((*every_word(), *names))
     deaf = (f"It cannot hear: {', '.join(missing)}.",) if missing else ()
     return (ear.card, *deaf)
 
