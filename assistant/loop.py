@@ -24,6 +24,7 @@ from assistant.phrasing.ahead import all_texts
 from assistant.phrasing.call_sentences import call_sentence
 from assistant.phrasing.information import where
 from assistant.phrasing.replies import Turn, replies
+from assistant.phrasing.speakable import speakable
 from assistant.ports import Alarm, Board, Clock, Journal, JournalRefusal, Shown, Voice
 from assistant.understanding.said import Listening
 from assistant.understanding.weigh import weigh
@@ -154,6 +155,10 @@ class DayLoop:
         record = self.state.calls.get(sentence.key)
         if record is not None and not record.spoken:
             self._record((f.CallSpoken(sentence.key),))
+
+    def announce(self, text: str) -> None:
+        """Say something about the program itself, such as which ear listens; nothing of the day depends on it."""
+        self._say(Say(speakable(text), Urgency.NOTICE))
 
     def report_device(self, device: str, working: bool, sentence: str) -> None:
         """A device failed or came back: it goes into the journal and is said by what still works."""

@@ -25,7 +25,7 @@ _SIGNS: Final = {
     "lb": "pounds",
     "min": "minutes",
 }
-_QUANTITY: Final = re.compile(rf"(-?\d+(?:\.\d+)?)(?: ?({'|'.join(_SIGNS)})\b)?")
+_QUANTITY: Final = re.compile(rf"(?<!\w)(-?\d+(?:\.\d+)?)(?: ?({'|'.join(_SIGNS)})\b)?")
 
 
 def speakable(text: str) -> str:

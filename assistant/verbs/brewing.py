@@ -45,11 +45,11 @@ def _check_recording(path: Path | None) -> None:
 def _run(
     parts: wiring.Parts, arguments: argparse.Namespace, settings: Settings, say: Say, begin: Callable[[], None]
 ) -> int:
-    for remark in parts.remarks:
-        say(remark)
     say(f"Kept in {parts.folder}. You can type here as well. Ctrl-C stops; kettleside resume goes on.")
     finished = False
     try:
+        for remark in (*parts.remarks, *parts.loop.plan.remarks):
+            parts.loop.announce(remark)
         begin()
         if parts.ear is not None:
             parts.live.listen(
