@@ -48,11 +48,11 @@ def journal(request: pytest.FixtureRequest) -> Journal:
 
 @pytest.fixture
 def kettleside(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Kettleside:
-    """Runs the command in this process, with a home of its own; `typed` is what comes from the keyboard."""
+    """Runs the command in this process, with a home of its own; `typed` comes from the keyboard."""
     monkeypatch.setenv("KETTLESIDE_HOME", str(tmp_path / "home"))
 
-    def run(*arguments: object, typed: str = "") -> Ran:
-        monkeypatch.setattr("sys.stdin", io.StringIO(typed))
+    def run(*arguments: object, typed: str | Iterator[str] = "") -> Ran:
+        monkeypatch.setattr("sys.stdin", io.StringIO(typed) if isinstance(typed, str) else typed)
         capsys.readouterr()
         try:
             code = main([str(argument) for argument in arguments])
