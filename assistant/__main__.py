@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import argparse
 import sys
+import traceback
 from collections.abc import Callable
 from pathlib import Path
 from typing import NoReturn
 
+from assistant import wiring
 from assistant.day.facts import Stage
 from assistant.day.plan_file import PlanMistakes
 from assistant.ports import BrewerMistake, DeviceFailure, JournalRefusal
@@ -85,7 +87,29 @@ def main(arguments: list[str] | None = None) -> int:
         print("Stopped.", file=sys.stderr)
     except BrokenPipeError:
         sys.stderr.close()
+    except OSError as refusal:
+        print(_refused_file(refusal), file=sys.stderr)
+    except Exception as bug:  # noqa: BLE001 - a brewer is told in a sentence; the rest is for whoever mends it
+        print(_own_mistake(bug), file=sys.stderr)
     return 1
+
+
+def _refused_file(refusal: OSError) -> str:
+    place = f" at {refusal.filename}" if refusal.filename else ""
+    reason = (refusal.strerror or str(refusal)).lower()
+    return f"The system refused a file{place} ({reason}); make room or choose another folder with --folder."
+
+
+def _own_mistake(bug: Exception) -> str:
+    """The sentence for a mistake of ours; its details go into a file."""
+    details = wiring.home() / "trouble.txt"
+    try:
+        details.parent.mkdir(parents=True, exist_ok=True)
+        details.write_text("".join(traceback.format_exception(bug)), encoding="utf-8")
+        where = f"details are in {details}"
+    except OSError:
+        where = f"{type(bug).__name__}: {bug}"
+    return f"Kettleside itself made a mistake ({where}); the book of a day is kept, go on with: kettleside resume"
 
 
 if __name__ == "__main__":

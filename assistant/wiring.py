@@ -180,7 +180,7 @@ def _day(
         voice=voice,
         board=_WithoutAssistant(board) if isinstance(voice, PrintedVoice) else board,
         listen=(lambda _: None) if ear is None else ear.listen_for,
-        keep_note=_note_keeper(folder),
+        keep_note=_note_keeper(folder, live.tell),
     )
     voice.on_spoken(live.tell)
     remarks = (*(ear_remarks(ear, plan) if ear is not None else ()), *((remark,) if remark else ()))
@@ -195,10 +195,17 @@ def ear_remarks(ear: VoskEar, plan: Plan | None = None) -> tuple[str, ...]:
     return (ear.card, *deaf)
 
 
-def _note_keeper(folder: Path) -> Callable[[AudioChunk, Moment], str]:
+def _note_keeper(folder: Path, tell: Callable[[DeviceNews], None]) -> Callable[[AudioChunk, Moment], str]:
+    """Keeps the sound of a note; where that fails the words are kept all the same, and the brewer is told."""
+
     def keep(sound: AudioChunk, moment: Moment) -> str:
         name = f"note-{moment.wall:%H%M%S}.wav"
-        write_wav(folder / name, sound)
+        try:
+            write_wav(folder / name, sound)
+        except OSError as refusal:
+            reason = (refusal.strerror or str(refusal)).lower()
+            tell(DeviceNews("disk", False, f"Only the words of the note are kept, not its sound: {reason}."))
+            return ""
         return name
 
     return keep
@@ -258,7 +265,7 @@ def spoken_rehearsal(plan: Plan, folder: Path, settings: Settings) -> RehearsalP
         voice=voice,
         board=board,
         listen=ear.listen_for,
-        keep_note=_note_keeper(folder),
+        keep_note=_note_keeper(folder, lambda _: None),
     )
     voice.on_spoken(loop.spoken)
     mouth = SpeakingMouth(

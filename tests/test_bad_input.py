@@ -14,6 +14,7 @@ import sys
 import threading
 import wave
 from collections.abc import Callable, Iterator, Sequence
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import IO, Final
 
@@ -22,12 +23,13 @@ import pytest
 from command_line import Kettleside, Ran
 from noisy_speech import RATE_HZ, burner_noise
 
+from assistant import wiring
 from assistant.day.facts import Fact, NoteTaken, Recorded, TemperatureRead
 from assistant.journal.days import journal_file
 from assistant.journal.refusals import refusing
 from assistant.journal.sqlite_journal import SqliteJournal
 from assistant.live import DeviceNews, LiveDay, News
-from assistant.messages import MachineTime, Moment
+from assistant.messages import AudioChunk, MachineTime, Moment
 from assistant.voice import render_worker
 
 ROOT: Final = Path(__file__).parents[1]
@@ -356,6 +358,41 @@ def say_and_wait(keyboard: IO[str], out: IO[str], words: str, pattern: str) -> s
     return text
 
 
+def test_a_rehearsal_on_a_disk_without_room_is_one_sentence(kettleside: Kettleside, small_disk: Path) -> None:
+    """A rehearsal whose recording does not fit ends with a sentence, not with a traceback."""
+    ran = kettleside("rehearse", HOLLOW_LANE, "--folder", small_disk)
+    assert ran.code == 1
+    (sentence,) = ran.sentences
+    assert sentence == (
+        "The system refused a file (no space left on device); make room or choose another folder with --folder."
+    )
+
+
+def test_a_mistake_of_our_own_is_no_traceback(
+    kettleside: Kettleside, home: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What nobody foresaw is one sentence too, with the details in a file for whoever mends it."""
+
+    def broken(*_: object) -> None:
+        raise RuntimeError("the sum is not the whole")
+
+    monkeypatch.setattr("assistant.verbs.asking.plan_lines", broken)
+    (sentence,) = kettleside("plan", HOLLOW_LANE).sentences
+    assert f"details are in {home / 'trouble.txt'}" in sentence
+    assert "kettleside resume" in sentence
+    assert "RuntimeError: the sum is not the whole" in (home / "trouble.txt").read_text()
+
+
+def test_a_note_without_room_for_its_sound_keeps_its_words(tmp_path: Path) -> None:
+    """Where the sound of a note cannot be written the day goes on, and what is missing is told."""
+    told: list[DeviceNews] = []
+    keep = wiring._note_keeper(tmp_path / "gone", told.append)
+    moment = Moment(1.0, datetime(2026, 3, 7, 9, 0, tzinfo=UTC))
+    assert keep(AudioChunk(bytes(320), 16_000), moment) == ""
+    (news,) = told
+    assert news.sentence == "Only the words of the note are kept, not its sound: no such file or directory."
+
+
 def test_a_simulated_full_disk_is_said_and_got_over(
     kettleside: Kettleside, home: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -400,10 +437,9 @@ def test_without_portaudio_the_typed_day_works(kettleside: Kettleside) -> None:
     """One sentence says what to install; then the sentences of the day are printed."""
     ran = kettleside("brew", HOLLOW_LANE, "--typed", typed=A_READING)
     assert (0, "") == (ran.code, ran.err)
-    first = ran.out.split("\n")[0]
-    assert_clear(first)
-    assert "libportaudio2" in first
-    assert "printed" in first
+    (told,) = (line for line in ran.out.split("\n") if "libportaudio2" in line)
+    assert_clear(told)
+    assert "printed" in told
     assert "On target: seventy-four." in ran.out
 
 

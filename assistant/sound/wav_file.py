@@ -57,7 +57,8 @@ def read_blocks(path: Path, sample_rate_hz: int = 16_000) -> Iterator[AudioChunk
 
 def write_wav(path: Path, sound: AudioChunk) -> None:
     """Write mono 16-bit sound as a PCM WAV file."""
-    with wave.open(str(path), "wb") as file:
+    # Opened first: a writer that got no file complains once more when it is thrown away.
+    with path.open("wb") as out, wave.open(out, "wb") as file:
         file.setnchannels(1)
         file.setsampwidth(2)
         file.setframerate(sound.sample_rate_hz)
