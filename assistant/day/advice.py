@@ -10,14 +10,13 @@ from typing import Final
 
 from assistant.calculation import chill, extract
 from assistant.day import facts as f
+from assistant.day.estimate import Quantity, Seen, end_of_boil, follow
 from assistant.day.facts import Stage
 from assistant.day.plan import Plan
-from assistant.day.readings import known_volume_l
 from assistant.day.state import State
 from assistant.quantities import Measured, OutsideRange
 
-# Rigs differ from day to day by about this much of their boil-off rate (judgement, no source).
-_BOIL_OFF_SD: Final = 0.10
+_FULL_KETTLE: Final = (Stage.PRE_BOIL, Stage.BOIL)
 # Longer than this and the beer changes more than its gravity (judgement, no source).
 _LONGEST_EXTRA_MIN: Final = 60.0
 # A miss beyond this is a bad sample before it is a bad mash: sample again before weighing anything (judgement).
@@ -46,34 +45,34 @@ class Option:
     volume_l: float
 
 
-def minutes_left(state: State, now_s: float) -> float:
-    """Minutes of boil still to come, at least 0."""
-    if state.boil is not None:
-        return max(0.0, state.boil.left_s(now_s) / 60.0)
-    return state.planned_boil_min if state.stage in (Stage.RUN_OFF, Stage.PRE_BOIL) else 0.0
+def seen_in_the_kettle(state: State) -> tuple[Seen, ...]:
+    """The gravities and volumes of the full kettle so far, in order of time."""
+    gravities = [
+        (item.at_s, Seen(Quantity.GRAVITY, item.boiled_min, item.fact.gravity_sg, item.fact.sd_sg))
+        for item in state.gravities
+        if item.stage in _FULL_KETTLE
+    ]
+    volumes = [
+        (item.at_s, Seen(Quantity.VOLUME, item.boiled_min, item.fact.cold_l, item.fact.sd_l))
+        for item in state.volumes
+        if item.stage in _FULL_KETTLE
+    ]
+    return tuple(seen for _, seen in sorted((*gravities, *volumes), key=lambda item: item[0]))
 
 
 def forecast(plan: Plan, state: State, now_s: float) -> Forecast | None:
-    """The end of the boil as it looks now; None before a gravity of this stage was read, and after the boil."""
-    taken = state.in_stage(state.gravities)
-    if taken is None or state.stage not in (Stage.PRE_BOIL, Stage.BOIL):
+    """The end of the boil as it looks now; None before a gravity of the full kettle, and after the boil."""
+    if state.stage not in _FULL_KETTLE:
         return None
-    volume, measured = known_volume_l(plan, state)
-    gravity, minutes = Measured(taken.fact.gravity_sg, taken.fact.sd_sg), minutes_left(state, now_s)
-    rate = plan.rig.boil_off_l_per_h
-    lost_l = rate * minutes / 60.0
-    if lost_l >= volume.value:
+    seen = seen_in_the_kettle(state)
+    belief = follow(plan, seen)
+    believed = [item for item in seen if item not in belief.set_aside]
+    if not any(item.quantity is Quantity.GRAVITY for item in believed):
         return None
-    end_l, end_sg = extract.boil(volume.value, gravity.value, minutes, rate)
-    # The points times the volume stay: first-order propagation of gravity, volume and boil-off.
-    points = (end_sg - 1.0) * 1000.0
-    rate_sd_l = _BOIL_OFF_SD * lost_l
-    relative_gravity = gravity.sd * 1000.0 / max((gravity.value - 1.0) * 1000.0, 1.0)
-    relative_volume = volume.sd * abs(1.0 / volume.value - 1.0 / end_l)
-    relative_rate = rate_sd_l / end_l
-    sd_sg = points / 1000.0 * (relative_gravity**2 + relative_volume**2 + relative_rate**2) ** 0.5
-    sd_l = (volume.sd**2 + rate_sd_l**2) ** 0.5
-    return Forecast(Measured(end_sg, sd_sg), Measured(end_l, sd_l), not measured)
+    boil_min = state.planned_boil_min if state.boil is None else state.boil.minutes
+    gravity_sg, volume_l = end_of_boil(belief, boil_min)
+    assumed = not any(item.quantity is Quantity.VOLUME for item in believed)
+    return Forecast(gravity_sg, volume_l, assumed)
 
 
 def options(plan: Plan, state: State, now_s: float) -> tuple[Option, ...]:

@@ -13,7 +13,7 @@ from assistant.day import facts as f
 from assistant.day.facts import Fact, Stage
 from assistant.day.plan import Plan
 from assistant.day.state import State
-from assistant.day.targets import WARM_WORT_C, volume_target_l
+from assistant.day.targets import WARM_WORT_C
 from assistant.quantities import Measured, OutsideRange, Unit, to_core
 from assistant.understanding.said import Kind, Reading
 
@@ -147,12 +147,3 @@ def _volume_at_depth_l(depth_m: float, plan: Plan) -> float:
     if rig.kettle_diameter_m is not None:
         return volumes.cylinder_volume_l(depth_m, rig.kettle_diameter_m)
     raise OutsideRange("The plan has no dipstick table and no kettle diameter: say the volume instead.")
-
-
-def known_volume_l(plan: Plan, state: State) -> tuple[Measured, bool]:
-    """The cold volume [L] of this stage and whether it was measured; the plan's where it was not."""
-    taken = state.in_stage(state.volumes)
-    if taken is not None:
-        return Measured(taken.fact.cold_l, taken.fact.sd_l), True
-    target_l = volume_target_l(plan, state) or plan.volume_before_boil_l
-    return Measured(target_l, 0.05 * target_l), False

@@ -60,12 +60,13 @@ class CallRecord:
 
 @dataclass(frozen=True, slots=True)
 class Taken(Generic[ReadFact]):
-    """A reading that stands, with when, in which turn and in which stage it was taken."""
+    """A reading that stands, with when, in which turn, in which stage and after how much boil it was taken."""
 
     fact: ReadFact
     at_s: float
     turn: int
     stage: Stage
+    boiled_min: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,17 +209,20 @@ def _step_boil(state: State, fact: Fact, at_s: float, number: int) -> State:
 
 
 def _step_reading(state: State, fact: Fact, at_s: float, turn: int) -> State:
+    boil = state.boil
+    boiled_min = 0.0 if boil is None else max(0.0, boil.minutes - boil.left_s(at_s) / 60.0)
     match fact:
         case f.TemperatureRead():
-            taken = Taken(fact, at_s, turn, state.stage)
+            taken = Taken(fact, at_s, turn, state.stage, boiled_min)
             return replace(state, temperatures=(*state.temperatures, taken))
         case f.GravityRead():
-            gravity = Taken(fact, at_s, turn, state.stage)
+            gravity = Taken(fact, at_s, turn, state.stage, boiled_min)
             return replace(state, gravities=(*state.gravities, gravity), gravity_waiting=None, advice=None)
         case f.GravityWaiting():
             return replace(state, gravity_waiting=fact, gravity_waiting_s=at_s)
         case f.VolumeRead():
-            return replace(state, volumes=(*state.volumes, Taken(fact, at_s, turn, state.stage)))
+            volume = Taken(fact, at_s, turn, state.stage, boiled_min)
+            return replace(state, volumes=(*state.volumes, volume))
     return state
 
 

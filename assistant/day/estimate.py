@@ -1,0 +1,248 @@
+"""What the kettle holds, from all that was read so far: a Gaussian filter over water, extract and boil-off.
+
+The state is the mass of water [kg], the mass of extract [kg] and the boil-off [kg of water an hour]. Boiling takes
+water away at the boil-off and leaves the extract. A gravity and a volume are functions of the two masses, taken
+straight near the belief (extended Kalman filter). Before the first reading the belief is the plan's, as unsure as
+brewing is; the boil-off comes from the plan or, better, from the rig's earlier days.
+
+One bad reading must not poison the forecast. A reading farther than `SET_ASIDE_SD` from what was believed is set
+aside and asked about; when the next one of its kind agrees with it, the belief was wrong and both are taken, the
+belief widened first. Nothing here is ever told to the brewer as a reading.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from assistant.calculation import extract
+from assistant.calculation.uncertainty import propagate
+from assistant.day.plan import Plan
+from assistant.quantities import Measured
+
+# How far a day strays from its plan before anything was read (judgement, no source): extract by the mash,
+# water by the sparge, boil-off by burner and weather.
+EXTRACT_SD: Final = 0.07
+WATER_SD: Final = 0.05
+BOIL_OFF_SD: Final = 0.12
+# A boil-off wanders within a day by about this share of itself in an hour (judgement).
+_WANDER_SD_PER_H: Final = 0.03
+# A sample is not the whole kettle: what stirring leaves of differences (judgement).
+SAMPLING_SD_SG: Final = 0.0004
+SET_ASIDE_SD: Final = 4.0
+_AGREE_SD: Final = 3.0
+_WIDER: Final = 4.0
+_ROUNDS: Final = 3
+_KG_PER_L: Final = 0.9982
+
+Matrix = NDArray[np.float64]
+
+
+class Quantity(StrEnum):
+    """What was read of the kettle."""
+
+    GRAVITY = "gravity"
+    VOLUME = "volume"
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """One reading. boiled_min: minutes of boil behind it; value, sd: SG 20/20, or litres at 20 °C."""
+
+    quantity: Quantity
+    boiled_min: float
+    value: float
+    sd: float
+
+
+@dataclass(frozen=True, slots=True)
+class RigFigures:
+    """What is known of a rig: boil-off in litres of water (20 °C) an hour, and how many days taught it."""
+
+    boil_off_l_per_h: Measured
+    days: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Belief:
+    """What the kettle is believed to hold after `boiled_min` minutes of boil.
+
+    mean: water [kg], extract [kg], boil-off [kg/h]; covariance: 3 by 3 in the products of these units.
+    set_aside: readings that were too far off to be believed.
+    """
+
+    boiled_min: float
+    mean: tuple[float, float, float]
+    covariance: Matrix = field(repr=False)
+    set_aside: tuple[Seen, ...] = ()
+
+
+def figures_of_plan(plan: Plan) -> RigFigures:
+    """The rig as the plan has it, before any day taught better."""
+    rate = plan.rig.boil_off_l_per_h
+    return RigFigures(Measured(rate, BOIL_OFF_SD * rate))
+
+
+def prior(plan: Plan, rig: RigFigures | None = None) -> Belief:
+    """The belief before the boil and before any reading."""
+    known = rig or figures_of_plan(plan)
+    volume_l, sg = plan.volume_before_boil_l, plan.beer.gravity_before_boil_sg
+    extract_kg = extract.extract_kg(volume_l, sg)
+    water_kg = extract.wort_kg(volume_l, sg) - extract_kg
+    rate, rate_sd = known.boil_off_l_per_h.value * _KG_PER_L, known.boil_off_l_per_h.sd * _KG_PER_L
+    spread = (WATER_SD * water_kg, EXTRACT_SD * extract_kg, rate_sd)
+    return Belief(0.0, (water_kg, extract_kg, rate), np.diag(np.square(spread)))
+
+
+def boiled(belief: Belief, boiled_min: float) -> Belief:
+    """The belief carried on to `boiled_min` minutes of boil; it never goes back."""
+    hours = max(0.0, boiled_min - belief.boiled_min) / 60.0
+    if hours == 0.0:
+        return belief
+    water_kg, extract_kg, rate = belief.mean
+    step = np.array([[1.0, 0.0, -hours], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]])
+    # A rate that wanders by q an hour leaves a third of it in the water that is gone (integrated random walk).
+    wander = (_WANDER_SD_PER_H * rate) ** 2
+    noise = wander * np.array(
+        [[hours**3 / 3.0, 0.0, -(hours**2) / 2.0], [0.0] * 3, [-(hours**2) / 2.0, 0.0, hours]]
+    )
+    left_kg = max(0.05 * water_kg, water_kg - rate * hours)
+    return replace(
+        belief,
+        boiled_min=boiled_min,
+        mean=(left_kg, extract_kg, rate),
+        covariance=step @ belief.covariance @ step.T + noise,
+    )
+
+
+def follow(plan: Plan, readings: Sequence[Seen], rig: RigFigures | None = None) -> Belief:
+    """The belief after all `readings`, which are in order of time."""
+    belief = prior(plan, rig)
+    for seen in readings:
+        belief = take(boiled(belief, seen.boiled_min), seen)
+    return belief
+
+
+def take(belief: Belief, seen: Seen) -> Belief:
+    """The belief after one reading; a reading too far off is set aside, unless the last one agrees with it."""
+    if surprise(belief, seen) <= SET_ASIDE_SD:
+        return _updated(belief, seen)
+    earlier = next((item for item in reversed(belief.set_aside) if item.quantity is seen.quantity), None)
+    if earlier is None or not _agree(belief, earlier, seen):
+        return replace(belief, set_aside=(*belief.set_aside, seen))
+    kept = tuple(item for item in belief.set_aside if item is not earlier)
+    wider = replace(belief, covariance=belief.covariance * _WIDER**2, set_aside=kept)
+    return _updated(wider, seen)
+
+
+def surprise(belief: Belief, seen: Seen) -> float:
+    """How far a reading lies from the belief, in standard deviations of their difference."""
+    slope = _slope(belief, seen.quantity)
+    variance = float(slope @ belief.covariance @ slope) + _variance(seen)
+    return float(abs(seen.value - _value(seen.quantity)(*belief.mean[:2])) / variance**0.5)
+
+
+def _agree(belief: Belief, earlier: Seen, later: Seen) -> bool:
+    """Whether two readings of one kind tell the same kettle, boiling between them allowed for."""
+    carried = earlier.value
+    if later.boiled_min > earlier.boiled_min:
+        now = _value(later.quantity)(*belief.mean[:2])
+        hours = (later.boiled_min - earlier.boiled_min) / 60.0
+        then = _value(later.quantity)(belief.mean[0] + belief.mean[2] * hours, belief.mean[1])
+        carried += now - then
+    apart_sd = (_variance(earlier) + _variance(later)) ** 0.5
+    return bool(abs(later.value - carried) <= _AGREE_SD * apart_sd)
+
+
+def _updated(belief: Belief, seen: Seen) -> Belief:
+    """One reading weighed in; the slope is taken anew where the belief moves to (iterated Kalman update)."""
+    start, moved = np.array(belief.mean), belief
+    for _ in range(_ROUNDS):
+        slope = _slope(moved, seen.quantity)
+        spread = belief.covariance @ slope
+        gain = spread / (float(slope @ spread) + _variance(seen))
+        off = seen.value - _value(seen.quantity)(*moved.mean[:2]) - float(slope @ (start - np.array(moved.mean)))
+        water_kg, extract_kg, rate = (float(item) for item in start + gain * off)
+        moved = replace(moved, mean=(max(water_kg, 0.1), max(extract_kg, 0.0), max(rate, 0.0)))
+    keep = np.eye(3) - np.outer(gain, slope)
+    # Joseph's form stays symmetric and positive under rounding.
+    covariance = keep @ belief.covariance @ keep.T + np.outer(gain, gain) * _variance(seen)
+    return replace(moved, covariance=covariance)
+
+
+def _variance(seen: Seen) -> float:
+    sampling = SAMPLING_SD_SG if seen.quantity is Quantity.GRAVITY else 0.0
+    return seen.sd**2 + sampling**2
+
+
+def _value(quantity: Quantity) -> Callable[[float, float], float]:
+    place = 1 if quantity is Quantity.GRAVITY else 0
+    return lambda water_kg, extract_kg: extract.wort_from(extract_kg, water_kg)[place]
+
+
+def _slope(belief: Belief, quantity: Quantity) -> Matrix:
+    """Derivatives of a gravity or volume by water, extract and boil-off, at the belief."""
+    water_kg, extract_kg, _ = belief.mean
+    value, step = _value(quantity), 1e-4
+    by_water = (value(water_kg + step, extract_kg) - value(water_kg - step, extract_kg)) / (2.0 * step)
+    by_extract = (value(water_kg, extract_kg + step) - value(water_kg, extract_kg)) / step
+    return np.array([by_water, by_extract, 0.0])
+
+
+def standing(belief: Belief) -> tuple[Measured, Measured]:
+    """Gravity [SG] and volume [L at 20 °C] that the belief stands for, each with its standard uncertainty."""
+    found = []
+    for quantity in (Quantity.GRAVITY, Quantity.VOLUME):
+        slope = _slope(belief, quantity)
+        sd = float(slope @ belief.covariance @ slope) ** 0.5
+        found.append(Measured(_value(quantity)(*belief.mean[:2]), sd))
+    return found[0], found[1]
+
+
+def end_of_boil(belief: Belief, boil_min: float) -> tuple[Measured, Measured]:
+    """Gravity and volume after `boil_min` minutes of boil in all."""
+    return standing(boiled(belief, boil_min))
+
+
+def learned(figures: RigFigures, belief: Belief, between_days: float = 0.05) -> RigFigures:
+    """The rig's figures after a day that ended in `belief`.
+
+    The day's boil-off is the rig's own with a day-to-day scatter (`between_days`, a share of it, judgement); the
+    two are weighed by their variances (normal prior and likelihood).
+    """
+    day_rate = belief.mean[2] / _KG_PER_L
+    day_sd = float(belief.covariance[2, 2]) ** 0.5 / _KG_PER_L
+    old = figures.boil_off_l_per_h
+    scatter = between_days * old.value
+    # The belief already contains the figures as its prior; what the day itself said is what lies between the two.
+    precision = 1.0 / day_sd**2 - 1.0 / old.sd**2
+    if precision <= 1e-9:
+        return replace(figures, days=figures.days + 1)
+    said = (day_rate / day_sd**2 - old.value / old.sd**2) / precision
+    said_variance = 1.0 / precision + scatter**2
+    own_variance = max(old.sd**2 - scatter**2, (0.01 * old.value) ** 2)
+    weight = own_variance / (own_variance + said_variance)
+    mean = old.value + weight * (said - old.value)
+    variance = own_variance * said_variance / (own_variance + said_variance)
+    return RigFigures(Measured(mean, (variance + scatter**2) ** 0.5), figures.days + 1)
+
+
+def minutes_for_gravity(belief: Belief, boil_min: float, target_sg: float) -> Measured | None:
+    """Minutes beyond `boil_min` after which the kettle will be at `target_sg`; None when it is there already."""
+    end = boiled(belief, boil_min)
+    water_kg, extract_kg, rate = end.mean
+    sg = _value(Quantity.GRAVITY)(water_kg, extract_kg)
+    if sg >= target_sg or rate <= 0.0:
+        return None
+    gravity, volume = standing(end)
+
+    def minutes(gravity_sg: float, volume_l: float, rate_kg_h: float) -> float:
+        return extract.minutes_to_gravity(volume_l, gravity_sg, target_sg, rate_kg_h / _KG_PER_L)
+
+    rate_sd = float(end.covariance[2, 2]) ** 0.5
+    return propagate(minutes, gravity, volume, Measured(rate, rate_sd))
