@@ -1,7 +1,5 @@
 """The filter over a simulated kettle with known truth and instrument noise."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 from dataclasses import dataclass
