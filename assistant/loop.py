@@ -6,6 +6,7 @@ turn never changes: a fact is in the journal before anything is said about it.
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
@@ -29,9 +30,13 @@ from assistant.ports import Alarm, Board, Clock, Journal, JournalRefusal, Shown,
 from assistant.understanding.said import Listening
 from assistant.understanding.weigh import weigh
 
+_log = logging.getLogger(__name__)
+
 # A call handed to the voice this long before the power went may not have been heard.
 _PERHAPS_UNHEARD_S = 60.0
 _WARN_EVERY_S = 60.0
+# A call that became due this recently in a turn became due by that turn.
+_FOLLOWS_S = 1.0
 
 
 class DayLoop:
@@ -142,12 +147,21 @@ class DayLoop:
         while items := due(self.plan, self.state, self._clock.now().elapsed_s):
             for item in items:
                 made = self._make(item)
+                if sentences and item.late_s < _FOLLOWS_S and item.call.urgency is Urgency.DUE:
+                    # A call that follows from what was said is said after the answer to it.
+                    to_say[: len(sentences)] = [
+                        replace(answer, urgency=min(answer.urgency, Urgency.DUE)) for answer in sentences
+                    ]
                 if made is not None:
                     to_say.append(made)
         for sentence in sorted(to_say, key=lambda item: item.urgency):
             self._say(sentence)
         now_s = self._clock.now().elapsed_s
-        self._alarm.set(next_due_s(self.plan, self.state, now_s))
+        due_s = next_due_s(self.plan, self.state, now_s)
+        if self._unwritten and self._warned_s is not None:
+            again_s = self._warned_s + _WARN_EVERY_S
+            due_s = again_s if due_s is None else min(due_s, again_s)
+        self._alarm.set(due_s)
         self._tell_ear(now_s)
 
     def spoken(self, sentence: Say) -> None:
@@ -171,7 +185,14 @@ class DayLoop:
             self._record((f.CallDropped(call.key, "too late", round(item.late_s, 1)),))
             return None
         now_s = self._clock.now().elapsed_s
-        sentence = call_sentence(item, self.plan, self.state, now_s)
+        try:
+            sentence = call_sentence(item, self.plan, self.state, now_s)
+        except Exception:  # noqa: BLE001
+            # A call that comes due must be heard, and must not take the others with it.
+            _log.exception("no sentence for %s", call.key)
+            sentence = Say(
+                f"{call.kind.value.capitalize()}: it is due; look at your plan.", call.urgency, Chime.DUE, call.key
+            )
         facts: tuple[Fact, ...] = (f.CallMade(call.key, item.occurrence, round(item.late_s, 3)),)
         if call.kind is CallKind.QUESTION_DROPPED:
             facts = (*facts, f.QuestionClosed("no answer"))
@@ -213,9 +234,16 @@ class DayLoop:
     def _record(self, facts: tuple[Fact, ...]) -> None:
         """Append, then fold. A journal that refuses is said loudly; the facts are kept and written later."""
         moment, turn = self._clock.now(), self.state.turn + 1
+        before = self._history.recorded
+        try:
+            self._history.add(
+                Recorded(len(before) + place + 1, moment, turn, fact) for place, fact in enumerate(facts)
+            )
+        except Exception:
+            # A fact that cannot be folded must not get into the book: the day could not be opened again.
+            self._history = History(self.plan, before)
+            raise
         self._unwritten.append((facts, moment, turn))
-        number = len(self._history.recorded)
-        self._history.add(Recorded(number + place + 1, moment, turn, fact) for place, fact in enumerate(facts))
         self._write()
 
     def _write(self) -> None:
@@ -240,8 +268,12 @@ class DayLoop:
             self._say(Say(text, Urgency.SAFETY, Chime.SAFETY))
 
     def close(self) -> None:
-        """Close alarm, voice and journal; what could not be written is said."""
+        """Close alarm, voice and journal; what could not be written is shown."""
         self._write()
+        if self._unwritten:
+            lost = sum(len(facts) for facts, _, _ in self._unwritten)
+            text = f"Not saved: the last {lost} entries of the book. Write them down from this screen."
+            self._board.show(Shown("note", self._clock.now(), text))
         self._alarm.close()
         self._voice.close()
         self._journal.close()

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import contextlib
 import io
+import logging
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -89,6 +91,23 @@ def example_plan() -> Path:
     return plans_folder() / "hollow-lane.toml"
 
 
+@contextlib.contextmanager
+def own_log(folder: Path) -> Iterator[None]:
+    """Keep what goes wrong inside in a file of the day, made when it is needed; the screen is not for it."""
+    handler = logging.FileHandler(folder / "trouble.txt", encoding="utf-8", delay=True)
+    handler.setLevel(logging.WARNING)
+    handler.setFormatter(logging.Formatter("%(asctime)s %(name)s: %(message)s"))
+    root, raises = logging.getLogger(), logging.raiseExceptions
+    root.addHandler(handler)
+    logging.raiseExceptions = False  # a full disk must not write a complaint about itself across the screen
+    try:
+        yield
+    finally:
+        logging.raiseExceptions = raises
+        root.removeHandler(handler)
+        handler.close()
+
+
 # --- a live day
 
 
@@ -125,7 +144,7 @@ def _voice(settings: Settings, live: LiveDay, stream: TextIO) -> tuple[Voice, st
     try:
         loudspeaker.check()
     except DeviceFailure as failure:
-        return printed, f"{failure} Until then the sentences are printed."
+        return printed, f"{failure} The sentences are printed until the program is started again."
     renderer = Renderer(home() / "speech", voice=None, words_per_minute=settings.speech_words_per_minute)
     voice = SpokenVoice(
         renderer,
@@ -170,7 +189,7 @@ def _day(
     live = LiveDay()
     voice, remark = _voice(settings, live, sys.stdout)
     ear = open_ear(settings) if hears else None
-    gate = None if ear is None else MuteGate(ear, voice.speaking, settings.mute_tail_s)
+    gate = None if ear is None else MuteGate(ear, live.voice_spoke, settings.mute_tail_s)
     board: Board = PlainBoard(sys.stdout)
     loop = DayLoop(
         plan,
@@ -179,7 +198,7 @@ def _day(
         alarm=SchedulerAlarm(clock, live.wake),
         voice=voice,
         board=_WithoutAssistant(board) if isinstance(voice, PrintedVoice) else board,
-        listen=(lambda _: None) if ear is None else ear.listen_for,
+        listen=live.listen_for,
         keep_note=_note_keeper(folder, live.tell),
     )
     voice.on_spoken(live.tell)

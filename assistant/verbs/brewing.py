@@ -3,13 +3,18 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
+import io
+import signal
 import sys
+import threading
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from types import FrameType
 
 from assistant import wiring
-from assistant.ports import Microphone, Voice
+from assistant.ports import Microphone
 from assistant.settings import Settings
 from assistant.sound.wav_file import read_wav
 from assistant.verbs.common import Say, settings_from, unfinished_day
@@ -45,25 +50,61 @@ def _check_recording(path: Path | None) -> None:
 def _run(
     parts: wiring.Parts, arguments: argparse.Namespace, settings: Settings, say: Say, begin: Callable[[], None]
 ) -> int:
-    say(f"Kept in {parts.folder}. You can type here as well. Ctrl-C stops; kettleside resume goes on.")
+    def tell(text: str) -> None:
+        # A screen that has gone away is no reason to stop the day, nor to end it with a complaint.
+        with contextlib.suppress(OSError, ValueError):
+            say(text)
+
+    tell(f"Kept in {parts.folder}. You can type here as well. Ctrl-C stops; kettleside resume goes on.")
     finished = False
-    try:
-        for remark in (*parts.remarks, *parts.loop.plan.remarks):
-            parts.loop.announce(remark)
-        begin()
-        if parts.ear is not None:
-            parts.live.listen(
-                _microphone(arguments.microphone, settings), parts.ear, retry=arguments.microphone is None
-            )
-        parts.live.read_keyboard(iter(sys.stdin), stop_at_end=arguments.typed)
-        finished = parts.live.run(parts.loop)
-        _let_it_finish(parts.voice)
-    except KeyboardInterrupt:
-        pass
-    finally:
-        parts.loop.close()
-    say("The day is over; its book is kept." if finished else "Stopped. Go on with: kettleside resume")
+    with wiring.own_log(parts.folder), _signals_to(parts.live.stop):
+        try:
+            for remark in (*parts.remarks, *parts.loop.plan.remarks):
+                parts.loop.announce(remark)
+            begin()
+            if parts.ear is not None:
+                open_microphone = _microphone(arguments.microphone, settings)
+                is_live = arguments.microphone is None
+                parts.live.listen(open_microphone, parts.ear, retry=is_live, speaking=parts.voice.speaking)
+            parts.live.read_keyboard(_typed_lines(), stop_at_end=arguments.typed)
+            finished = parts.live.run(parts.loop)
+            _let_it_finish(parts)
+        except KeyboardInterrupt:
+            pass
+        finally:
+            parts.loop.close()
+    tell("The day is over; its book is kept." if finished else "Stopped. Go on with: kettleside resume")
     return 0
+
+
+@contextlib.contextmanager
+def _signals_to(stop: Callable[[], None]) -> Iterator[None]:
+    """Ctrl-C, a plain kill and a closed terminal call `stop`, so that no turn is broken off; a second one does.
+
+    A signal that the program was started to ignore stays ignored.
+    """
+    asked = False
+
+    def end(_number: int, _frame: FrameType | None) -> None:
+        nonlocal asked
+        if asked:
+            raise KeyboardInterrupt
+        asked = True
+        stop()
+
+    if threading.current_thread() is not threading.main_thread():
+        yield
+        return
+    numbers = [getattr(signal, name) for name in ("SIGINT", "SIGTERM", "SIGHUP") if hasattr(signal, name)]
+    before = {number: signal.getsignal(number) for number in numbers}
+    heeded = [number for number, handler in before.items() if handler not in (signal.SIG_IGN, None)]
+    for number in heeded:
+        signal.signal(number, end)
+    try:
+        yield
+    finally:
+        for number in heeded:
+            signal.signal(number, before[number])
 
 
 def _microphone(recording: Path | None, settings: Settings) -> Callable[[], Microphone]:
@@ -72,7 +113,18 @@ def _microphone(recording: Path | None, settings: Settings) -> Callable[[], Micr
     return lambda: wiring.recorded_microphone(recording, settings)
 
 
-def _let_it_finish(voice: Voice) -> None:
+def _typed_lines() -> Iterator[str]:
+    """The lines from the keyboard; none where the program was started without one."""
+    if sys.stdin is None:
+        return iter(())
+    if isinstance(sys.stdin, io.TextIOWrapper):
+        sys.stdin.reconfigure(errors="replace")  # a stray byte must not end the typing
+    return iter(sys.stdin)
+
+
+def _let_it_finish(parts: wiring.Parts) -> None:
+    """Let the voice say what is queued, unless the brewer wants to stop at once, and keep what it said."""
     until = time.monotonic() + _LONGEST_LAST_WORDS_S
-    while voice.speaking() and time.monotonic() < until:
-        time.sleep(0.05)
+    while parts.voice.speaking() and time.monotonic() < until and not parts.live.cut.wait(0.05):
+        pass
+    parts.live.settle(parts.loop)

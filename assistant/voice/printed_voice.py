@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from typing import TextIO
@@ -25,8 +26,12 @@ class PrintedVoice:
         """Nothing to do: print needs no preparation."""
 
     def say(self, sentence: Say) -> None:
-        """Print `sentence` and tell that it was said."""
-        print(f"{self._now():%H:%M:%S}  {sentence.text}", file=self._stream, flush=True)
+        """Print `sentence` and tell that it was said; a screen that has gone away is no reason to stop the day."""
+        # A terminal that lacks a sign such as ° shows a question mark for it.
+        encoding = self._stream.encoding or "utf-8"
+        text = sentence.text.encode(encoding, errors="replace").decode(encoding)
+        with contextlib.suppress(OSError, ValueError):  # ValueError: the stream was closed
+            print(f"{self._now():%H:%M:%S}  {text}", file=self._stream, flush=True)
         if self._tell is not None:
             self._tell(sentence)
 

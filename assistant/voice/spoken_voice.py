@@ -21,6 +21,8 @@ LONGEST_WAIT_S = 4.0
 """A sentence whose sound is not there by then is printed."""
 
 _FIRST_PAUSE_S, _LONGEST_PAUSE_S = 5.0, 60.0
+# A device that does not let go must not keep the program from ending.
+_LONGEST_GOODBYE_S = 3.0
 
 
 class Renders(Protocol):
@@ -123,7 +125,7 @@ class SpokenVoice:
             self._changed.notify_all()
         self._renderer.close()
         if threading.current_thread() is not self._thread:
-            self._thread.join()
+            self._thread.join(_LONGEST_GOODBYE_S)
 
     def _change(self, act: Callable[[], None]) -> None:
         with self._changed:
@@ -141,7 +143,11 @@ class SpokenVoice:
                     return
                 assert sentence is not None
                 self._stop = stop = threading.Event()
-            said = self._speak(sentence, stop)
+            try:
+                said = self._speak(sentence, stop)
+            except Exception as error:  # noqa: BLE001 - a voice that dies without a word would be worse
+                self._report(DeviceFailure(f"The voice failed ({type(error).__name__}: {error})."))
+                said = True
             with self._changed:
                 if said:
                     self._queue.finish()
