@@ -27,6 +27,7 @@ class CallKind(StrEnum):
     FOAM_WATCH = "foam watch"
     INTO_THE_BOIL = "sanitise in the boil"
     CONTACT_OVER = "contact time over"
+    STILL_HELD = "boil clock still held"
     KNOCKOUT_AHEAD = "knockout ahead"
     KNOCKOUT = "knockout"
     STAND_COOL = "cool for the hop stand"
@@ -62,7 +63,7 @@ class Call:
     due_s: time of the day; None while it cannot be known (clock held, stage not reached).
     grace_s: lateness that changes nothing. repeat_s: waits between repeats, the last one for ever;
     most: greatest number of times said, 0 for no limit. on_done: the order that "done" stands for.
-    index: place of the group, item or rest it is about.
+    index: place of the group, item or rest it is about. of_the_boil: its time hangs on the boil clock.
     """
 
     key: str
@@ -77,6 +78,7 @@ class Call:
     most: int = 0
     on_done: Command | None = None
     index: int = -1
+    of_the_boil: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,10 +114,6 @@ def wet_items(plan: Plan) -> tuple[SanitationItem, ...]:
     return tuple(item for item in plan.sanitation if item.how is not Sanitised.IN_THE_BOIL)
 
 
-def unsafe_items(plan: Plan, state: State, now_s: float) -> tuple[SanitationItem, ...]:
-    """Those of `wet_items` whose contact time has not been reached at `now_s`."""
-    return tuple(
-        item
-        for item in wet_items(plan)
-        if item.name not in state.wet or now_s < state.wet[item.name] + item.contact_s
-    )
+def not_sanitised(plan: Plan, state: State) -> tuple[SanitationItem, ...]:
+    """Things on the list that nobody said are wet, or were in the boil."""
+    return tuple(item for item in plan.sanitation if item.name not in state.wet)

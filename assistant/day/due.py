@@ -65,12 +65,22 @@ def waiting_for_answer(plan: Plan, state: State) -> tuple[Call, ...]:
         (record.last_made_s, record.first_made_s, position, call)
         for position, call in enumerate(timetable(plan, state))
         if call.needs_answer
-        and call.due_s is not None
         and (record := state.calls.get(call.key)) is not None
         and not record.closed
-        and record.last_made_s >= call.due_s
+        and _still_stands(call, record, state)
     ]
     return tuple(item[-1] for item in sorted(open_calls, key=lambda item: item[:3], reverse=True))
+
+
+def _still_stands(call: Call, record: CallRecord, state: State) -> bool:
+    """Whether a call that was made is not overtaken: neither moved to a later time nor one that has lost its time.
+
+    A held boil clock has no times, and yet what was called before it was held can be done meanwhile.
+    """
+    if call.due_s is not None:
+        return record.last_made_s >= call.due_s
+    held = state.boil is not None and state.boil.held_since_s is not None
+    return held and call.of_the_boil and record.occurrences > 0
 
 
 def coming(plan: Plan, state: State, now_s: float) -> tuple[tuple[float, Call], ...]:

@@ -6,12 +6,13 @@ from collections.abc import Iterator
 from typing import Final
 
 from assistant.day import facts as f
-from assistant.day.calls import Call, CallKind, boil_items, wet_items
-from assistant.day.due import coming, waiting_for_answer
+from assistant.day.calls import Call, CallKind, boil_items, not_sanitised, wet_items
+from assistant.day.due import waiting_for_answer
 from assistant.day.facts import Fact, Stage
 from assistant.day.plan import Plan
 from assistant.day.state import CHILL_ON_KEY, WITHDRAWAL_WINDOW_S, State
-from assistant.day.transitions import MOVES, WAY_ON, target_of
+from assistant.day.timetable import FIRST_WORT, timetable
+from assistant.day.transitions import MOVES, WAY_ON, order_of, target_of
 from assistant.messages import Moment
 from assistant.understanding.phrases import taught_phrase
 from assistant.understanding.said import Command, Kind, Order
@@ -165,24 +166,44 @@ def _move(command: Command, state: State, plan: Plan, now: Moment) -> tuple[Fact
         way_on = WAY_ON.get(state.stage)
         hint = f' What comes next here is "{taught_phrase(way_on)}".' if way_on else ""
         return (f.OrderRefused(command.value, f"We are at {state.stage.value}.{hint}"),)
+    if command in (Command.TRANSFER_DONE, Command.PITCHED) and state.stage in (Stage.CHILL, Stage.TRANSFER):
+        unsafe = not_sanitised(plan, state)
+        if unsafe:
+            names = ", ".join(item.name for item in unsafe)
+            why = f"Nobody said these are safe: {names}. Say each name when it is, then say it again."
+            return (f.OrderRefused(command.value, why),)
     facts: list[Fact] = list(_left_open(state))
-    for call in waiting_for_answer(plan, state):
+    waiting = waiting_for_answer(plan, state)
+    for call in waiting:
         if call.on_done is command:
             facts.append(f.CallAcknowledged(call.key))
         elif call.kind is not CallKind.WET_ITEM:
             facts.append(f.CallDropped(call.key, "not confirmed"))
-    if state.stage is Stage.BOIL:
-        facts.extend(
-            f.CallDropped(call.key, "left out")
-            for _, call in coming(plan, state, now.elapsed_s)
-            if call.kind in (CallKind.ADDITION_NOW, CallKind.INTO_THE_BOIL)
-        )
+    facts.extend(f.CallDropped(call.key, "left out") for call in _left_out(plan, state, target, waiting))
     facts.append(f.StageReached(target))
+    if target is Stage.CHILL and command is Command.CHILL_ON:
+        facts.append(f.CallAcknowledged(CHILL_ON_KEY))
     if target is Stage.MASH:
         facts.append(f.RestStarted(0))
     if target is Stage.BOIL:
         facts.append(f.BoilStarted(state.planned_boil_min))
     return tuple(facts)
+
+
+def _left_out(plan: Plan, state: State, target: Stage, waiting: tuple[Call, ...]) -> Iterator[Call]:
+    """What should still have gone into the kettle before `target` and never was called, or was called for later."""
+    for call in timetable(plan, state):
+        record = state.calls.get(call.key)
+        if call.kind not in (CallKind.ADDITION_NOW, CallKind.INTO_THE_BOIL) or call in waiting:
+            continue
+        if record is not None and record.closed:
+            continue
+        if call.key.startswith(FIRST_WORT):
+            passed = order_of(state.stage) <= order_of(Stage.RUN_OFF) < order_of(target)
+        else:
+            passed = True
+        if passed:
+            yield call
 
 
 def _left_open(state: State) -> Iterator[Fact]:

@@ -138,7 +138,8 @@ def _names(plan: Plan, state: State) -> tuple[str, ...]:
         case Stage.BOIL:
             return tuple(item.name for item in boil_items(plan))
         case Stage.CHILL | Stage.TRANSFER:
-            return tuple(item.name for item in wet_items(plan))
+            left_out = (item for item in boil_items(plan) if item.name not in state.wet)
+            return tuple(item.name for item in (*wet_items(plan), *left_out))
         case _:
             return ()
 

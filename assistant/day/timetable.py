@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from assistant.day.calls import Call, CallKind, LatePolicy, addition_groups, boil_items, wet_items
+from assistant.day.calls import Call, CallKind, LatePolicy, addition_groups, boil_items, not_sanitised, wet_items
 from assistant.day.facts import Stage
 from assistant.day.plan import AdditionTime, Plan
 from assistant.day.state import CHILL_ON_KEY, State
@@ -21,9 +21,13 @@ AHEAD_S: Final = 120.0
 # A mash has settled enough to be measured.
 MASH_CHECK_S: Final = 300.0
 CHILL_QUESTION_S: Final = 300.0
+# Nothing is called while the boil clock is held, so whoever forgets it would wait for ever.
+HELD_REMINDER_S: Final = 300.0
 # Growing urgency: the last waiting time repeats until there is an answer.
 _PRESSING: Final = (20.0, 20.0, 15.0, 15.0, 30.0, 60.0)
 _PATIENT: Final = (60.0, 120.0, 300.0)
+# How the keys of calls begin that are about what goes into the first runnings.
+FIRST_WORT: Final = "first-wort"
 
 
 def timetable(plan: Plan, state: State) -> tuple[Call, ...]:
@@ -52,10 +56,12 @@ def _questions(state: State) -> Iterator[Call]:
         key = f"sample.{state.gravity_waiting_s:.1f}"
         yield Call(key, CallKind.SAMPLE_TEMPERATURE, due, urgency=Urgency.ANSWER, repeat_s=(45.0,), most=3)
     if state.chosen is not None and state.chosen.fact.kind in ("extract", "water"):
+        # Water was offered for after the boil: there is no room for it before.
+        water = state.chosen.fact.kind == "water"
         yield Call(
             f"correction.{state.chosen.turn}",
             CallKind.CORRECTION,
-            state.chosen.at_s,
+            state.knockout_s if water else state.chosen.at_s,
             urgency=Urgency.ANSWER,
             needs_answer=True,
             repeat_s=_PATIENT,
@@ -92,7 +98,7 @@ def _before_the_boil(plan: Plan, state: State) -> Iterator[Call]:
     for index, group in enumerate(addition_groups(plan)):
         if group.time is AdditionTime.FIRST_WORT:
             ahead = None if rests_over is None else rests_over - AHEAD_S
-            yield from _addition(f"first-wort.{index}", index, ahead, _since(state, Stage.RUN_OFF, 10.0))
+            yield from _addition(f"{FIRST_WORT}.{index}", index, ahead, _since(state, Stage.RUN_OFF, 10.0))
     yield from _pre_boil(plan, state)
 
 
@@ -132,7 +138,9 @@ def _pre_boil(plan: Plan, state: State) -> Iterator[Call]:
             yield Call(key, CallKind.ADDITION_AHEAD, since, LatePolicy.DROP, 600.0, Urgency.NOTICE, index=index)
 
 
-def _addition(name: str, index: int, ahead_s: float | None, now_s: float | None) -> Iterator[Call]:
+def _addition(
+    name: str, index: int, ahead_s: float | None, now_s: float | None, of_the_boil: bool = False
+) -> Iterator[Call]:
     """The two calls of an addition; the advance notice is let go once the moment itself has come."""
     yield Call(
         f"{name}.ahead",
@@ -152,6 +160,7 @@ def _addition(name: str, index: int, ahead_s: float | None, now_s: float | None)
         needs_answer=True,
         repeat_s=_PRESSING,
         index=index,
+        of_the_boil=of_the_boil,
     )
 
 
@@ -166,7 +175,10 @@ def _boil(plan: Plan, state: State) -> Iterator[Call]:
         if group.time is AdditionTime.BEFORE_KNOCKOUT and group.minutes is not None:
             left_s = min(group.minutes, boil.minutes) * 60.0
             ahead = boil.when_left(left_s + AHEAD_S) if left_s + AHEAD_S <= boil.minutes * 60.0 else None
-            yield from _addition(f"{name}.addition.{index}", index, ahead, boil.when_left(left_s))
+            yield from _addition(f"{name}.addition.{index}", index, ahead, boil.when_left(left_s), of_the_boil=True)
+    if boil.held_since_s is not None:
+        held = f"{name}.held.{boil.held_since_s:.1f}"
+        yield Call(held, CallKind.STILL_HELD, boil.held_since_s + HELD_REMINDER_S, repeat_s=(HELD_REMINDER_S,))
     for index, item in enumerate(boil_items(plan)):
         # A minute more than the contact time, since the cold metal stops the boil for a while.
         left_s = min(item.contact_s + 60.0 * (1 + index), boil.minutes * 60.0)
@@ -180,6 +192,7 @@ def _boil(plan: Plan, state: State) -> Iterator[Call]:
             needs_answer=True,
             repeat_s=_PRESSING,
             index=index,
+            of_the_boil=True,
         )
     yield Call(
         f"{name}.knockout.ahead",
@@ -199,6 +212,7 @@ def _boil(plan: Plan, state: State) -> Iterator[Call]:
         needs_answer=True,
         repeat_s=_PRESSING,
         on_done=Command.KNOCKOUT,
+        of_the_boil=True,
     )
 
 
@@ -283,9 +297,12 @@ def _gate(plan: Plan, state: State, opens_s: float) -> Iterator[Call]:
     due: float | None = opens_s
     for index, item in enumerate(wet_items(plan)):
         key = f"item.{index}"
-        yield Call(key, CallKind.WET_ITEM, due, needs_answer=True, repeat_s=_PATIENT, index=index)
         record = state.calls.get(key)
-        due = record.closed_s if record is not None and record.closed else None
+        answered = record is not None and bool(record.closed)
+        # Named out of turn: it is wet, so it is not called any more.
+        if answered or item.name not in state.wet:
+            yield Call(key, CallKind.WET_ITEM, due, needs_answer=True, repeat_s=_PATIENT, index=index)
+            due = record.closed_s if record is not None and answered else None
         if item.name in state.wet:
             over = state.wet[item.name] + item.contact_s
             contact = CallKind.CONTACT_OVER
@@ -326,9 +343,9 @@ def _after_the_chill(plan: Plan, state: State) -> Iterator[Call]:
 
 def _gate_open_at(plan: Plan, state: State) -> float | None:
     """When the last contact time ends; None while something is not wet yet."""
-    if any(item.name not in state.wet for item in wet_items(plan)):
+    if not_sanitised(plan, state):
         return None
-    return max((state.wet[item.name] + item.contact_s for item in wet_items(plan)), default=state.stage_since_s)
+    return max((state.wet[item.name] + item.contact_s for item in plan.sanitation), default=state.stage_since_s)
 
 
 def _pitch(state: State) -> Iterator[Call]:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from itertools import product
 from types import MappingProxyType
 
-from assistant.day.calls import Call, CallKind, wet_items
+from assistant.day.calls import Call, CallKind
 from assistant.day.due import Due
 from assistant.day.facts import Stage
 from assistant.day.plan import Plan
@@ -19,14 +20,15 @@ _NOT_KNOWN_AHEAD = (CallKind.CORRECTION, CallKind.QUESTION_AGAIN, CallKind.TRANS
 def all_texts(plan: Plan) -> tuple[str, ...]:
     """Every sentence that a call of this plan says in time, the first time and repeated, in order."""
     texts: dict[str, None] = {}
-    for stage in Stage:
+    wet = MappingProxyType({item.name: 0.0 for item in plan.sanitation})
+    for stage, sanitised in product(Stage, (MappingProxyType[str, float]({}), wet)):
         state = State(
             stage=stage,
             planned_boil_min=plan.beer.boil_min,
             boil=BoilClock(0, plan.beer.boil_min, 0.0),
             rest_since_s=0.0,
             chill_on_s=0.0,
-            wet=MappingProxyType({item.name: 0.0 for item in wet_items(plan)}),
+            wet=sanitised,
         )
         for call in timetable(plan, state):
             if call.kind not in _NOT_KNOWN_AHEAD:

@@ -11,13 +11,23 @@ from dataclasses import dataclass
 from typing import Final
 
 from assistant.day import targets
-from assistant.day.calls import Call, CallKind, LatePolicy, addition_groups, boil_items, unsafe_items, wet_items
+from assistant.day.calls import (
+    AdditionGroup,
+    Call,
+    CallKind,
+    LatePolicy,
+    addition_groups,
+    boil_items,
+    not_sanitised,
+    wet_items,
+)
 from assistant.day.due import Due
-from assistant.day.plan import Plan, SanitationItem, Sanitised
+from assistant.day.plan import AdditionKind, AdditionTime, Plan, SanitationItem, Sanitised
 from assistant.day.state import State
 from assistant.messages import Say
 from assistant.phrasing import numbers, units
 from assistant.phrasing.questions import question_text
+from assistant.phrasing.speakable import speakable
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +69,8 @@ def _strike(asked: _Asked) -> str:
     water = units.volume(mash.strike_volume_l, asked.plan)
     wanted = units.temperature(mash.strike_temperature_c, asked.plan)
     return (
-        f"Strike water: {water} to {wanted}. It scalds: no lifting when it is full and hot. "
-        'Tell me the temperature. When the grain is in, say "mash is in".'
+        f"Strike water: {water} to {wanted}. It scalds: lift nothing full and hot. "
+        'Tell me the temperature. With the grain in, say "mash is in".'
     )
 
 
@@ -92,8 +102,18 @@ def _addition_now(asked: _Asked) -> str:
     group = addition_groups(asked.plan)[asked.call.index]
     if not asked.first:
         return f"{units.group_name(group).capitalize()}, now. Say done."
-    foam = " Watch the foam." if group.has_hops else ""
-    return f"Now: {units.group_name(group)} in, {units.group_contents(group)}.{foam} Say done."
+    return f"Now: {units.group_name(group)} in, {units.group_contents(group)}.{_addition_caution(group)} Say done."
+
+
+def _addition_caution(group: AdditionGroup) -> str:
+    """Whatever goes into boiling wort can make it rise; sugar burns on the bottom as well."""
+    if group.time is AdditionTime.FIRST_WORT:
+        return " Hot wort: mind the splash."
+    if group.time is AdditionTime.HOP_STAND:
+        return " Steam scalds."
+    if any(addition.kind is AdditionKind.SUGAR for addition in group.additions):
+        return " Flame low: it foams and scorches. Stir."
+    return " Watch the foam."
 
 
 def _into_the_boil(asked: _Asked) -> str:
@@ -114,8 +134,8 @@ def _wet(asked: _Asked) -> str:
     opening = ""
     if asked.first and asked.call.index == 0:
         count = numbers.cardinal(len(wet_items(asked.plan)))
-        opening = f"From now on all that touches the wort is clean and sanitised: {count} to do. Gloves, eyes. "
-    how = "in hot water" if item.how is Sanitised.HOT_WATER else "wet with sanitiser"
+        opening = f"Sanitise what touches the wort, {count} to do: gloves, goggles, and mix it by the label. "
+    how = "in hot water, it scalds" if item.how is Sanitised.HOT_WATER else "wet with sanitiser"
     contact = numbers.span_words(item.contact_s)
     return f"{opening}{item.name.capitalize()} {how}, {contact}. Say {item.name} when it is."
 
@@ -135,17 +155,22 @@ def _names(items: tuple[SanitationItem, ...]) -> str:
 
 
 def _transfer_blocked(asked: _Asked) -> str:
-    return f"No transfer yet. Not safe: {_names(unsafe_items(asked.plan, asked.state, asked.now_s))}."
+    unsafe = not_sanitised(asked.plan, asked.state)
+    return f"No transfer yet. Not safe: {_names(unsafe)}. Say each name when it is sanitised."
 
 
 def _transfer(asked: _Asked) -> str:
+    if not asked.first:
+        return 'Let it flow, lift nothing full. Say "transfer is done" when it is.'
     return (
-        f"Clean and wet: {_names(asked.plan.sanitation)}. Transfer now. Glass breaks, full vessels strain: "
+        f"Sanitised: {_names(asked.plan.sanitation)}. Transfer now. Glass breaks, full vessels strain: "
         'let it flow, do not lift. Then say "transfer is done".'
     )
 
 
 def _pitch(asked: _Asked) -> str:
+    if not asked.first:
+        return "Pitch the yeast. Say done."
     yeast = asked.plan.yeast
     wanted = units.temperature(yeast.pitch_c, asked.plan)
     return f"Pitch {yeast.name}, {units.amount(yeast.amount)}, at {wanted}. Clean hands. Say done."
@@ -153,11 +178,9 @@ def _pitch(asked: _Asked) -> str:
 
 def _handed_over(asked: _Asked) -> str:
     later = asked.plan.later
-    first = f" First: day {numbers.cardinal(later[0].day)}, {later[0].what}." if later else ""
-    return (
-        "Pitched. Airlock free, never sealed. It makes carbon dioxide: air the room before you stay in it."
-        f"{first} The day is in the book."
-    )
+    first = f" Next: day {numbers.cardinal(later[0].day)}, {speakable(later[0].what)}." if later else ""
+    caution = "Airlock free, never sealed. It makes carbon dioxide: air the room before you stay in it."
+    return f"Pitched. {caution}{first}"
 
 
 def _correction(asked: _Asked) -> str:
@@ -167,7 +190,8 @@ def _correction(asked: _Asked) -> str:
     if chosen.fact.kind == "extract":
         weight = units.mass(chosen.fact.size, asked.plan)
         return f"Weigh {weight} of dry extract. Heat off first: it scorches and foams. Stir it in. Say done."
-    return f"Add {units.volume(chosen.fact.size, asked.plan)} of boiled water, slowly: it splashes. Say done."
+    water = units.volume(chosen.fact.size, asked.plan)
+    return f"Add {water} of boiled water, slowly: it scalds and splashes. Say done."
 
 
 def _question_again(asked: _Asked) -> str:
@@ -195,14 +219,18 @@ FIXED: Final[dict[CallKind, tuple[str, str]]] = {
         'Say "boil is on" when it boils.',
     ),
     CallKind.FOAM_WATCH: ("Foam watch. It can rise now: stand by the valve, lid off, hands clear.", "Foam watch."),
+    CallKind.STILL_HELD: (
+        'The boil clock is still held. Say "carry on".',
+        'The boil clock is still held. Say "carry on".',
+    ),
     CallKind.KNOCKOUT_AHEAD: ("Two minutes to knockout.", "Two minutes to knockout."),
     CallKind.KNOCKOUT: (
         "Knockout: flame off, pump off. The kettle stays scalding. Say done.",
         "Flame off, now. Say done.",
     ),
     CallKind.STAND_OVER: (
-        'Hop stand over. Chill now. Say "water is on" when it runs.',
-        'Chill now. Say "water is on".',
+        'Hop stand over. Cooling water on slowly: the outlet runs scalding at first. Say "water is on".',
+        'Say "water is on" when the chiller runs.',
     ),
     CallKind.CHILL_ON: (
         'Chill. Cooling water on slowly: the outlet runs scalding at first. Say "water is on".',

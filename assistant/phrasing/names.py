@@ -19,6 +19,7 @@ _NAMES: Final[dict[CallKind, str]] = {
     CallKind.ASK_VOLUME: "volume",
     CallKind.HEAT_UP: "heating",
     CallKind.FOAM_WATCH: "foam watch",
+    CallKind.STILL_HELD: "boil clock",
     CallKind.KNOCKOUT_AHEAD: "knockout",
     CallKind.KNOCKOUT: "knockout",
     CallKind.STAND_COOL: "hop stand",

@@ -11,7 +11,7 @@ from assistant.day.calls import boil_items, wet_items
 from assistant.day.due import coming
 from assistant.day.facts import Fact, Stage
 from assistant.day.plan import Plan
-from assistant.day.state import State
+from assistant.day.state import CHILL_ON_KEY, State
 from assistant.messages import Moment, Say, Urgency
 from assistant.phrasing import numbers, units
 from assistant.phrasing.information import answer_to
@@ -87,6 +87,8 @@ def _refused(fact: f.ReadingRefused, turn: Turn) -> str:
 
 
 def _acknowledged(fact: f.CallAcknowledged, turn: Turn) -> str:
+    if fact.key == CHILL_ON_KEY:
+        return "Chill clock runs. Mind the hot outlet. Say a temperature now and then."
     if any(isinstance(item, f.ItemWet | f.StageReached | f.TemperatureRead) for item in turn.facts):
         return ""
     name = call_name(fact.key, turn.before, turn.plan)
@@ -116,7 +118,10 @@ def _skipped(fact: f.CallSkipped, turn: Turn) -> str:
 
 
 def _dropped(fact: f.CallDropped, turn: Turn) -> str:
-    return f"{fact.why.capitalize()}: {call_name(fact.key, turn.before, turn.plan)}."
+    """All that was let go for the same reason, in one breath."""
+    alike = [item.key for item in turn.facts if isinstance(item, f.CallDropped) and item.why == fact.why]
+    names = (call_name(key, turn.before, turn.plan) for key in alike)
+    return f"{fact.why.capitalize()}: {', '.join(names)}."
 
 
 def _wet(fact: f.ItemWet, turn: Turn) -> str:
@@ -149,10 +154,33 @@ def _changed(fact: f.BoilChanged, turn: Turn) -> str:
 def _withdrawn(fact: f.TurnWithdrawn, turn: Turn) -> str:
     if turn.after.stage is not turn.before.stage:
         return f"Gone. We are back at {turn.after.stage.value}."
+    parts = [f"Gone{_what_went(turn)}."]
     stands = turn.after.in_stage(turn.after.gravities)
-    if stands is None or len(turn.after.gravities) == len(turn.before.gravities):
-        return "Gone."
-    return f"Gone. The last is {units.gravity(stands.fact.gravity_sg, turn.plan)}."
+    if stands is not None and len(turn.after.gravities) != len(turn.before.gravities):
+        parts.append(f"The last is {units.gravity(stands.fact.gravity_sg, turn.plan)}.")
+    if turn.after.question is not None and turn.before.question is None:
+        parts.append(question_text(turn.after.question))
+    elif turn.after.gravity_waiting is not None and turn.before.gravity_waiting is None:
+        parts.append("Temperature of the sample?")
+    return " ".join(parts)
+
+
+def _what_went(turn: Turn) -> str:
+    """What was taken back, by name: a brewer must hear that it was the right thing."""
+    before, after, plan = turn.before, turn.after, turn.plan
+    if len(after.gravities) < len(before.gravities):
+        return f": {units.gravity(before.gravities[-1].fact.gravity_sg, plan)}"
+    if len(after.volumes) < len(before.volumes):
+        return f": {units.volume(before.volumes[-1].fact.volume_l, plan)}"
+    if len(after.temperatures) < len(before.temperatures):
+        return f": {units.temperature(before.temperatures[-1].fact.temperature_c, plan)}"
+    opened = [
+        key
+        for key, record in before.calls.items()
+        if record.closed and not (key in after.calls and after.calls[key].closed)
+    ]
+    name = call_name(opened[-1], after, plan) if opened else ""
+    return f": {name} is open again" if name else ""
 
 
 def _nothing_to_withdraw(fact: f.NothingToWithdraw, turn: Turn) -> str:
@@ -180,11 +208,30 @@ def _stage(fact: f.StageReached, turn: Turn) -> str:
     if fact.stage is Stage.BOIL and turn.after.boil is not None:
         minutes = numbers.span_words(turn.after.boil.minutes * 60.0)
         return f"Boil clock: {minutes}. {_next_note(turn)}".strip()
+    if turn.before.stage is Stage.BOIL and not _called(".knockout", turn.before):
+        return "Flame off, pump off. The kettle stays scalding."
+    if fact.stage is Stage.TRANSFER:
+        return _still_warm(turn)
     if fact.stage is Stage.MASH:
         rest = turn.plan.mash.rests[0]
         wanted = units.temperature(rest.temperature_c, turn.plan)
         return f"Mash clock: {numbers.span_words(rest.minutes * 60.0)} at {wanted}, {rest.name}."
     return ""
+
+
+def _called(ending: str, state: State) -> bool:
+    return any(key.endswith(ending) and record.occurrences > 0 for key, record in state.calls.items())
+
+
+def _still_warm(turn: Turn) -> str:
+    """Wort that is too warm cracks glass and kills yeast; both are known before it is let flow."""
+    last, pitch_c = turn.before.in_stage(turn.before.temperatures), turn.plan.yeast.pitch_c
+    if last is None:
+        return "I heard no temperature since the boil: measure before you transfer."
+    if last.fact.temperature_c <= pitch_c + turn.plan.beer.temperature_tolerance_c:
+        return ""
+    warm, wanted = units.temperature(last.fact.temperature_c, turn.plan), units.temperature(pitch_c, turn.plan)
+    return f"Last heard {warm}, wanted {wanted}: hot wort cracks glass and kills yeast."
 
 
 def _rest(fact: f.RestStarted, turn: Turn) -> str:
@@ -195,6 +242,8 @@ def _rest(fact: f.RestStarted, turn: Turn) -> str:
 
 
 def _chosen(fact: f.AdviceChosen, turn: Turn) -> str:
+    if fact.kind == "water":
+        return f"{units.volume(fact.size, turn.plan).capitalize()} of water at knockout. Boil it until then."
     return "Left as it is." if fact.kind == "leave" else ""
 
 
