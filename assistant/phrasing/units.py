@@ -49,7 +49,8 @@ def give_or_take(sd_sg: float, plan: Plan) -> str:
 def volume(volume_l: float, plan: Plan) -> str:
     """A volume: "twenty-six point two litres"."""
     unit = plan.units.volume
-    return numbers.volume_words(round(from_core(volume_l, unit), 1), unit)
+    # Hundredths, so that a quarter of a gallon is seen as one.
+    return numbers.volume_words(round(from_core(volume_l, unit), 2), unit)
 
 
 def mass(mass_kg: float, plan: Plan) -> str:
