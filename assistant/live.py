@@ -208,7 +208,8 @@ class LiveDay:
     def _bring_sound(
         self, open_microphone: Callable[[], Microphone], retry: bool, speaking: Callable[[], bool]
     ) -> None:
-        trouble = _Trouble("microphone", "I still speak; use the keyboard. I keep trying.", self.tell)
+        advice = "I still speak; use the keyboard. I keep trying."
+        trouble = _Trouble("microphone", "The microphone went quiet.", advice, self.tell)
         while not self._stopping.is_set():
             try:
                 for chunk in self._chunks(open_microphone):
@@ -244,7 +245,7 @@ class LiveDay:
             return
 
     def _hear_sound(self, ear: Ear) -> None:
-        trouble = _Trouble("ear", "Say that again, or type it.", self.tell)
+        trouble = _Trouble("ear", "I did not hear that.", "Say it again, or type it.", self.tell)
         in_force: Listening | None = None
         while not self._stopping.is_set():
             try:
@@ -308,8 +309,9 @@ class LiveDay:
 class _Trouble:
     """What is wrong with a device: told once when it begins and once when it is over; the waits between grow."""
 
-    def __init__(self, device: str, advice: str, tell: Callable[[DeviceNews], None]) -> None:
+    def __init__(self, device: str, headline: str, advice: str, tell: Callable[[DeviceNews], None]) -> None:
         self._device = device
+        self._headline = headline
         self._advice = advice
         self._tell = tell
         self._wait_s = _FIRST_RETRY_S
@@ -320,7 +322,7 @@ class _Trouble:
         if not self.lasts:
             unforeseen = f"The {self._device} failed ({type(error).__name__}: {error})."
             text = str(error) if isinstance(error, DeviceFailure) else unforeseen
-            self._tell(DeviceNews(self._device, False, f"The {self._device} went quiet. {text} {self._advice}"))
+            self._tell(DeviceNews(self._device, False, f"{self._headline} {text} {self._advice}"))
         self.lasts = True
 
     def is_over(self) -> None:

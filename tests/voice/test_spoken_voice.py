@@ -285,6 +285,24 @@ def test_closing_cuts_off_and_reports_nothing(stage: Stage) -> None:
     assert stage.troubles == stage.spoken == []
 
 
+def test_an_unforeseen_mistake_is_told_and_the_voice_speaks_on(
+    stage: Stage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An exception outside the devices costs one sentence, and the voice's thread lives."""
+
+    def broken(_text: str) -> bool:
+        monkeypatch.undo()
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr(stage.renderer, "cached", broken)
+    stage.voice.say(Say("one"))
+    stage.voice.say(Say("two"))
+
+    assert ["one", "two"] == stage.until_spoken(2)
+    assert ["two"] == stage.loudspeaker.texts()
+    assert any("PermissionError" in text for text in stage.troubles)
+
+
 def test_volume_reaches_the_loudspeaker(stage: Stage) -> None:
     """Louder and quieter go through."""
     stage.voice.change_volume(1)
@@ -305,6 +323,33 @@ def test_a_printed_sentence_has_the_time_and_counts_as_said() -> None:
     assert screen.getvalue() == "09:03:07  On target: ten forty-four.\n"
     assert [Say("On target: ten forty-four.")] == told
     assert not voice.speaking()
+
+
+class GoneScreen(io.StringIO):
+    """A terminal that was closed."""
+
+    def write(self, _text: str) -> int:
+        """Refuse."""
+        raise BrokenPipeError
+
+
+def test_a_screen_that_has_gone_stops_no_day() -> None:
+    """What cannot be printed any more counts as said, without an exception."""
+    spoken: list[Say] = []
+    voice = PrintedVoice(GoneScreen(), lambda: datetime.now(UTC))
+    voice.on_spoken(spoken.append)
+    voice.say(Say("hops in"))
+
+    assert [Say("hops in")] == spoken
+
+
+def test_a_plain_screen_shows_a_question_mark_for_a_sign_it_lacks() -> None:
+    """A degree sign on an ASCII terminal does not end the day."""
+    raw = io.BytesIO()
+    screen = io.TextIOWrapper(raw, encoding="ascii")
+    PrintedVoice(screen, lambda: datetime.now(UTC)).say(Say("Not taken: 130 °C."))
+
+    assert raw.getvalue().endswith(b"Not taken: 130 ?C.\n")
 
 
 @pytest.fixture
