@@ -54,7 +54,8 @@ def test_the_walk_finds_the_room() -> None:
     """The walk reaches functions of every module, so an empty walk cannot pass for a good one."""
     found = {function.__module__.rsplit(".", 1)[1] for function in FUNCTIONS}
 
-    assert {module.name for module in pkgutil.iter_modules(room.__path__)} == found
+    # These two hold tables and value types, no formulas.
+    assert {module.name for module in pkgutil.iter_modules(room.__path__)} - {"results", "sources"} == found
 
 
 def test_a_bare_function_is_caught() -> None:
