@@ -48,6 +48,8 @@ chill is done
 eighteen degrees, ten fifty-two
 nineteen litres
 transfer is done
+chiller
+transfer is done
 done
 done
 """
@@ -192,11 +194,12 @@ def test_a_whole_evening_typed_through_a_pipe(kettleside: Kettleside, tmp_path: 
     assert EVENING.strip().split("\n") == re.findall(r"  brewer     (.*)", ran.out)
     for sentence in (
         "High by",
-        "Gone.",
+        "Gone",
         "On target: ten forty-five",
         "Held at",
         "Noted",
         "I did not get that",
+        "Nobody said these are safe: chiller.",
         "Pitched.",
     ):
         assert sentence in ran.out
