@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from assistant.day import facts as f
-from assistant.day.calls import CallKind
+from assistant.day.calls import CallKind, LatePolicy
 from assistant.day.decide import decide
 from assistant.day.due import Due, due, next_due_s
 from assistant.day.facts import Fact, Recorded, Stage
@@ -109,8 +109,8 @@ class DayLoop:
         return " ".join(parts)
 
     def _perhaps_unheard(self) -> tuple[Due, ...]:
-        """Calls handed to the voice just before the end, never spoken out, and not repeated by themselves."""
-        last_s = self.state.last_s
+        """Calls handed to the voice just before the end, never spoken out and still of use, that do not repeat."""
+        last_s, now_s = self.state.last_s, self._clock.now().elapsed_s
         return tuple(
             Due(call, record.occurrences + 1, 0.0)
             for call in timetable(self.plan, self.state)
@@ -118,6 +118,7 @@ class DayLoop:
             and (record := self.state.calls.get(call.key)) is not None
             and not (record.spoken or record.closed)
             and last_s - record.last_made_s < _PERHAPS_UNHEARD_S
+            and not (call.late is LatePolicy.DROP and now_s - record.last_made_s > call.grace_s)
         )
 
     # --- turning

@@ -77,7 +77,7 @@ CAUTIONS = (
 
 
 def test_each_hazard_has_its_caution_before_the_step() -> None:
-    """Walking a day, the caution of every hazardous step is spoken once before the step, in the order of the day."""
+    """Walking a day, each hazardous step has its caution spoken before it, in the order of the day."""
     day = BrewDay.opened(example("hollow-lane"))
     brew_calmly(day)
     spoken = "\n".join(day.texts)
@@ -98,7 +98,7 @@ def test_cautions_of_stages_are_spoken_as_safety() -> None:
 
 
 def test_a_hop_stand_hears_of_the_hot_outlet_before_the_tap() -> None:
-    """After a hop stand the cooling water's caution comes before "water is on", which then need not be said twice."""
+    """After a hop stand the caution comes before "water is on", which need not be said twice."""
     day = BrewDay.opened(example("lark-ridge"))
     brew_calmly(day)
     spoken = day.texts
