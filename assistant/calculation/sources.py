@@ -38,4 +38,7 @@ SOURCES: Final[dict[str, Source]] = {
     "Terrill linear": Source("Terrill, Refractometer FG Results (2011), linear", "SRC"),
     "Terrill cubic": Source("Terrill, Refractometer FG Results (2011), cubic", "SRC"),
     "older refractometer cubic": Source("cubic attributed to Bonham, Zymurgy (2001)", "2ND"),
+    "isomerisation": Source(
+        "Malowicki and Shellhammer, J. Agric. Food Chem. 53, 2005, 4434 (abstract; per minute is inferred)", "SRC"
+    ),
 }
