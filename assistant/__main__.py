@@ -89,7 +89,7 @@ def main(arguments: list[str] | None = None) -> int:
         sys.stderr.close()
     except OSError as refusal:
         print(_refused_file(refusal), file=sys.stderr)
-    except Exception as bug:
+    except Exception as bug:  # noqa: BLE001 - a brewer is told in a sentence; the rest is for whoever mends it
         print(_own_mistake(bug), file=sys.stderr)
     return 1
 

@@ -163,7 +163,7 @@ class LiveDay:
                     loop.spoken(news)
                 case DeviceNews(device, working, sentence):
                     loop.report_device(device, working, sentence)
-        except Exception as error:
+        except Exception as error:  # noqa: BLE001 - whatever it was, the day goes on
             _log.exception("a turn of the loop failed")
             self._tell_failed(loop, news, kept=len(loop.facts) > known, reason=f"{type(error).__name__}: {error}")
 
@@ -181,7 +181,7 @@ class LiveDay:
             what = "It is not kept: say it in other words."
         try:
             loop.report_device("program", False, f"I made a mistake ({reason}). {what}")
-        except Exception:
+        except Exception:  # noqa: BLE001 - then its file alone tells it
             _log.exception("the failure could not be told")
 
     # --- hearing
@@ -220,7 +220,7 @@ class LiveDay:
                 if not retry:
                     self._pass_on(_Ended())
                     return
-            except Exception as error:
+            except Exception as error:  # noqa: BLE001 - hearing must not end without a word
                 trouble.happened(error)
                 self._pass_on(_Broken())
             if self._wait(self._stopping, trouble.next_wait_s()):
@@ -259,7 +259,7 @@ class LiveDay:
                     in_force = wanted
                 if in_force is not None and self._hear(ear, sound):
                     trouble.is_over()
-            except Exception as error:
+            except Exception as error:  # noqa: BLE001 - hearing must not end without a word
                 trouble.happened(error)
             if isinstance(sound, _Ended):
                 self.tell(DeviceNews("microphone", False, "The recording is over. The day stays open."))
@@ -338,6 +338,6 @@ class _Trouble:
 def _safely(speaking: Callable[[], bool]) -> bool:
     try:
         return speaking()
-    except Exception:
+    except Exception:  # noqa: BLE001 - whatever is wrong with the voice, the ear opens
         _log.exception("the voice does not say whether it speaks; the ear stays open")
         return False

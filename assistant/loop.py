@@ -188,7 +188,7 @@ class DayLoop:
         now_s = self._clock.now().elapsed_s
         try:
             sentence = call_sentence(item, self.plan, self.state, now_s)
-        except Exception:
+        except Exception:  # noqa: BLE001
             # A call that comes due must be heard, and must not take the others with it.
             _log.exception("no sentence for %s", call.key)
             sentence = Say(

@@ -11,15 +11,15 @@ from assistant.messages import AudioChunk, Moment, Say, Utterance
 from assistant.understanding.said import Listening
 
 
-class DeviceFailure(Exception):
+class DeviceFailure(Exception):  # noqa: N818 - named for what happened to the device
     """A device failed; the message is one sentence for the brewer that says what to do."""
 
 
-class JournalRefusal(Exception):
+class JournalRefusal(Exception):  # noqa: N818
     """The journal cannot be opened or written; one sentence that says why and what to do. Nothing was lost."""
 
 
-class BrewerMistake(Exception):
+class BrewerMistake(Exception):  # noqa: N818 - it is the brewer's, not ours
     """Something that was typed or written cannot be; the message is one sentence with what would be right."""
 
 

@@ -157,5 +157,5 @@ class Measured:
             raise ValueError(f"a measured value needs finite numbers, sd >= 0: not {self.value} ± {self.sd}")
 
 
-class OutsideRange(ValueError):
+class OutsideRange(ValueError):  # noqa: N818 - it is the brewer's reading that is outside, not our error
     """A formula was asked beyond the range where it holds; the message carries the limit."""

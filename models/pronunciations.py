@@ -8,7 +8,7 @@ from enum import IntEnum
 from pathlib import Path
 
 PHONES = tuple(
-    "AA AE AH AO AW AY B CH D DH EH ER EY F G HH IH IY JH K L M N NG OW OY P R S SH T TH UH UW V W Y Z ZH".split()
+    "AA AE AH AO AW AY B CH D DH EH ER EY F G HH IH IY JH K L M N NG OW OY P R S SH T TH UH UW V W Y Z ZH".split()  # noqa: SIM905 - thirty-nine lines would read worse
 )
 """The outputs of the acoustic model after blank, in its order: ARPAbet without stress."""
 

@@ -546,7 +546,7 @@ def test_a_missing_or_damaged_model_is_told(
 ) -> None:
     """Without a whole model nothing is heard: one sentence says what to do, and the typed day still works."""
     package = tmp_path / "assistant"
-    from assistant.ear import model_folder
+    from assistant.ear import model_folder  # noqa: PLC0415
 
     model = package / "_bundled" / "models" / model_folder.OWN_MODEL
     shutil.copytree(model_folder.own_model_folder(), model)

@@ -36,7 +36,7 @@ class Mistake:
         return f"{place}: {self.wrong}; {self.right}."
 
 
-class PlanMistakes(ValueError):
+class PlanMistakes(ValueError):  # noqa: N818 - named for what the brewer's file holds
     """A plan file cannot be taken; `mistakes` holds every reason in the order of the lines, at least one."""
 
     def __init__(self, mistakes: tuple[Mistake, ...]) -> None:

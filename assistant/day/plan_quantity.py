@@ -16,7 +16,7 @@ from typing import Final
 from assistant.quantities import Dimension, Unit, dimension_of
 
 
-class FieldMistake(ValueError):
+class FieldMistake(ValueError):  # noqa: N818 - named for the brewer's mistake, not for our error
     """A field cannot be taken: what is wrong with it, and what to write.
 
     below: positions inside a list, outermost first, that lead to the wrong entry.

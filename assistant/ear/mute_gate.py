@@ -102,7 +102,7 @@ class MuteGate:
     def _ask_voice(self) -> bool:
         try:
             return self._speaking()
-        except Exception:
+        except Exception:  # noqa: BLE001 - whatever is wrong with the voice, the ear opens
             _log.exception("the voice does not say whether it speaks; the ear stays open")
             return False
 

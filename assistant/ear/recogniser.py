@@ -139,7 +139,7 @@ def load_vosk() -> Any:
         DeviceFailure: when it cannot be loaded on this machine.
     """
     try:
-        import vosk
+        import vosk  # noqa: PLC0415 - loads a C library, which some platforms lack
     except (ImportError, OSError) as error:
         raise DeviceFailure(f"The recogniser Vosk cannot be loaded ({error}); install the package vosk.") from error
     vosk.SetLogLevel(-2)

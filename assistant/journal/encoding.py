@@ -34,7 +34,7 @@ class EncodedFact:
     payload: str
 
 
-class _Mismatch(ValueError):
+class _Mismatch(ValueError):  # noqa: N818 - named for what is wrong with the value
     """A value does not have the type that its field declares; the message says what it is instead."""
 
 

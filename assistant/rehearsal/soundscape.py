@@ -69,7 +69,7 @@ class StereoRecording:
 
     def __init__(self, path: Path) -> None:
         """Open the file for writing, 16 kHz, 16 bit."""
-        self._file = wave.open(str(path), "wb")
+        self._file = wave.open(str(path), "wb")  # noqa: SIM115 - closed by `close`
         self._file.setnchannels(2)
         self._file.setsampwidth(2)
         self._file.setframerate(RATE_HZ)

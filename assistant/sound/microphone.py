@@ -122,7 +122,7 @@ class SoundcardMicrophone:
             return self._open_at(self._rate_hz), self._rate_hz
         except DeviceFailure:
             raise
-        except Exception as refused:
+        except Exception as refused:  # noqa: BLE001 - PortAudio, ValueError, OSError, whatever the driver throws
             _log.info("%s refuses %d hertz: %s", self._title(), self._rate_hz, refused)
         try:
             native_hz = self._native_rate_hz(self._device)
@@ -177,7 +177,7 @@ def input_device_names() -> tuple[str, ...]:
 
 def _sounddevice() -> Any:
     try:
-        import sounddevice
+        import sounddevice  # noqa: PLC0415 - loads PortAudio, which a Linux machine may lack
     except (ImportError, OSError) as error:
         raise DeviceFailure(
             "Sound cannot be used because PortAudio is missing; install it (on Debian or Ubuntu:"
@@ -201,7 +201,7 @@ def _give_back(stream: Stream) -> None:
     for step in (stream.abort, stream.close):
         try:
             step()
-        except Exception as error:
+        except Exception as error:  # noqa: BLE001 - a device that is gone cannot be given back
             _log.debug("giving the microphone back: %s", error)
 
 

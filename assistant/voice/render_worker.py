@@ -41,7 +41,7 @@ def load_espeak(which: str) -> str:
             except OSError:
                 continue
             return "system"
-    import espeakng_loader
+    import espeakng_loader  # noqa: PLC0415 - only a machine without the library needs it
 
     os.environ["ESPEAK_DATA_PATH"] = espeakng_loader.get_data_path()
     ctypes.CDLL(espeakng_loader.get_library_path(), mode=ctypes.RTLD_GLOBAL)
@@ -60,7 +60,7 @@ class Speaker:
         self, text: str, voice: str | None, words_per_minute: int, path: Path, deadline_s: float
     ) -> str | None:
         """Render to `path`; returns why it failed, or None."""
-        import pyttsx3
+        import pyttsx3  # noqa: PLC0415 - looks for the library while it is imported
 
         manner = (voice, words_per_minute)
         if self._engine is None or self._manner != manner or sys.platform != "linux":
@@ -102,7 +102,7 @@ def _let_espeak_settle() -> None:
     hundred starts, and the sentences came out too fast.
     """
     if sys.platform == "linux":
-        from pyttsx3.drivers import _espeak
+        from pyttsx3.drivers import _espeak  # noqa: PLC0415 - as above
 
         _espeak.Synchronize()
 
@@ -134,7 +134,7 @@ def main() -> None:
             try:
                 speaker = speaker or Speaker(which)
                 error = speaker.render(**request)
-            except Exception as failure:
+            except Exception as failure:  # noqa: BLE001 - whatever the engine throws is the caller's to judge
                 error = str(failure) or type(failure).__name__
             reply = {"error": error, "library": speaker.library if speaker else None}
             replies.write(json.dumps(reply) + "\n")

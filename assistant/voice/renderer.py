@@ -195,7 +195,7 @@ def _short(text: str) -> str:
     return text if len(text) <= 40 else text[:37] + "..."
 
 
-class _WorkerFailure(Exception):
+class _WorkerFailure(Exception):  # noqa: N818
     """The rendering process died, hung or refused; one clause that says which."""
 
 

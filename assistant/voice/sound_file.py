@@ -11,7 +11,7 @@ import numpy as np
 from assistant.messages import AudioChunk
 
 
-class UnreadableSound(Exception):
+class UnreadableSound(Exception):  # noqa: N818
     """A sound file is missing, cut short or of a kind that we do not read; one sentence."""
 
 

@@ -145,7 +145,7 @@ class SpokenVoice:
                 self._stop = stop = threading.Event()
             try:
                 said = self._speak(sentence, stop)
-            except Exception as error:
+            except Exception as error:  # noqa: BLE001 - a voice that dies without a word would be worse
                 self._report(DeviceFailure(f"The voice failed ({type(error).__name__}: {error})."))
                 said = True
             with self._changed:
@@ -206,7 +206,7 @@ class SpokenVoice:
 def _give(renderer: Renders, text: str, outcome: queue.SimpleQueue[AudioChunk | Exception]) -> None:
     try:
         outcome.put(renderer.render(text))
-    except Exception as failure:
+    except Exception as failure:  # noqa: BLE001 - raised again where it is waited for
         outcome.put(failure)
 
 
@@ -228,7 +228,7 @@ class _Patience:
             return None
         try:
             result = act()
-        except Exception as error:
+        except Exception as error:  # noqa: BLE001 - a voice that dies without a word would be worse
             first = self._pause_s == 0
             self._pause_s = min(_LONGEST_PAUSE_S, max(_FIRST_PAUSE_S, 2 * self._pause_s))
             self._not_before_s = self._now_s() + self._pause_s

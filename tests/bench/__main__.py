@@ -26,23 +26,23 @@ HERE = Path(__file__).resolve().parent
 ROOT = HERE.parents[1]
 sys.path[:0] = [str(ROOT), str(HERE), str(ROOT / "tests" / "ear")]
 
-from noisy_speech import RATE_HZ, in_noise, pieces
-from voice_bench import SENTENCES, timed
+from noisy_speech import RATE_HZ, in_noise, pieces  # noqa: E402 - found by the path above
+from voice_bench import SENTENCES, timed  # noqa: E402
 
-from assistant.clock.alarm import HandAlarm
-from assistant.clock.system_clock import SystemClock, machine_time
-from assistant.day.facts import DayBegun, NoteTaken, Stage, StageReached
-from assistant.day.plan_file import read_plan
-from assistant.ear.choose import open_ear
-from assistant.ear.vosk_ear import VoskEar
-from assistant.journal.sqlite_journal import SqliteJournal
-from assistant.loop import DayLoop
-from assistant.messages import AudioChunk, Say
-from assistant.phrasing.asking import METRIC, neutral_listening
-from assistant.rehearsal.silent_voice import SilentVoice
-from assistant.settings import Settings
-from assistant.sound.wav_file import read_wav, write_wav
-from assistant.voice.renderer import Renderer
+from assistant.clock.alarm import HandAlarm  # noqa: E402
+from assistant.clock.system_clock import SystemClock, machine_time  # noqa: E402
+from assistant.day.facts import DayBegun, NoteTaken, Stage, StageReached  # noqa: E402
+from assistant.day.plan_file import read_plan  # noqa: E402
+from assistant.ear.choose import open_ear  # noqa: E402
+from assistant.ear.vosk_ear import VoskEar  # noqa: E402
+from assistant.journal.sqlite_journal import SqliteJournal  # noqa: E402
+from assistant.loop import DayLoop  # noqa: E402
+from assistant.messages import AudioChunk, Say  # noqa: E402
+from assistant.phrasing.asking import METRIC, neutral_listening  # noqa: E402
+from assistant.rehearsal.silent_voice import SilentVoice  # noqa: E402
+from assistant.settings import Settings  # noqa: E402
+from assistant.sound.wav_file import read_wav, write_wav  # noqa: E402
+from assistant.voice.renderer import Renderer  # noqa: E402
 
 PLAN = ROOT / "plans" / "hollow-lane.toml"
 RECORDINGS = sorted((ROOT / "tests" / "ear" / "recordings").glob("*.wav"))

@@ -14,7 +14,7 @@ import numpy as np
 
 sys.path[:0] = [str(Path(__file__).parents[1] / "ear"), str(Path(__file__).parents[2])]
 
-from noisy_speech import (
+from noisy_speech import (  # noqa: E402 - the two folders are found above
     RATE_HZ,
     Recording,
     an4,
@@ -27,13 +27,13 @@ from noisy_speech import (
     why_missing,
 )
 
-from assistant.ear.choose import own_model_folder
-from assistant.ear.speech_gate import SpeechGate
-from assistant.ear.vosk_ear import VoskEar
-from assistant.messages import AudioChunk, Utterance
-from assistant.understanding.grammar import phrases_for, word_list
-from assistant.understanding.number_words import DIGITS
-from assistant.understanding.said import Listening
+from assistant.ear.choose import own_model_folder  # noqa: E402
+from assistant.ear.speech_gate import SpeechGate  # noqa: E402
+from assistant.ear.vosk_ear import VoskEar  # noqa: E402
+from assistant.messages import AudioChunk, Utterance  # noqa: E402
+from assistant.understanding.grammar import phrases_for, word_list  # noqa: E402
+from assistant.understanding.number_words import DIGITS  # noqa: E402
+from assistant.understanding.said import Listening  # noqa: E402
 
 LEVELS_DB = (None, 20.0, 10.0, 5.0, 0.0)
 LEAD_S = 6.0

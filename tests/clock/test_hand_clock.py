@@ -1,5 +1,7 @@
 """The clock that is moved by hand."""
 
+# ruff: noqa: SIM300 - the expected value stands first
+
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
@@ -53,4 +55,4 @@ def test_a_change_of_the_clocks_moves_no_hop() -> None:
 def test_it_needs_a_time_zone() -> None:
     """A start without a zone is refused."""
     with pytest.raises(ValueError, match="aware"):
-        HandClock(datetime(2026, 11, 25, 9, 0))
+        HandClock(datetime(2026, 11, 25, 9, 0))  # noqa: DTZ001 - the mistake under test

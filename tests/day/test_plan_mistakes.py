@@ -1,3 +1,4 @@
+# ruff: noqa: E501 - each case is one line, so that the tables read as tables
 """Mistakes in a plan: each is one edit of a good plan, and the exact sentence that answers it."""
 
 import pytest

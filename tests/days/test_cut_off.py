@@ -28,7 +28,7 @@ def cut_day(request: pytest.FixtureRequest, tmp_path: Path) -> CutDay:
         MemoryJournal() if request.param == "memory" else SqliteJournal.create(path, clock.machine_time)
     )
     day = BrewDay.opened(example("hollow-lane"), journal, clock)
-    request.addfinalizer(lambda: day.journal.close())
+    request.addfinalizer(lambda: day.journal.close())  # noqa: PLW0108 - the journal is another one by then
     day.to_the_boil()
 
     def cut(minutes: float) -> list[str]:

@@ -37,7 +37,7 @@ class Recording:
 def why_missing() -> str:
     """Why the human recordings cannot be used here; empty when they can."""
     try:
-        import soundfile
+        import soundfile  # noqa: F401, PLC0415 - only needed where the recordings are
     except (ImportError, OSError):
         return "soundfile, which reads FLAC, is not installed"
     manifest = SPEECH / "an4" / "manifest.tsv"
@@ -46,7 +46,7 @@ def why_missing() -> str:
 
 def an4(part: str) -> Iterator[Recording]:
     """Utterances of the AN4 set (Carnegie Mellon University): `test`, or `train` for its development speakers."""
-    import soundfile
+    import soundfile  # noqa: PLC0415
 
     folder = SPEECH / "an4"
     with (folder / "manifest.tsv").open(encoding="utf-8", newline="") as file:

@@ -12,11 +12,11 @@ import pytest
 MODELS = Path(__file__).resolve().parents[2] / "models"
 sys.path.insert(0, str(MODELS))
 
-from build_graph import build_graph
-from fst_file import Graph
-from label_reach import label_reach
-from pronunciations import read_lexicon
-from search_graph import build_search_graph
+from build_graph import build_graph  # noqa: E402 - the folder is found above
+from fst_file import Graph  # noqa: E402
+from label_reach import label_reach  # noqa: E402
+from pronunciations import read_lexicon  # noqa: E402
+from search_graph import build_search_graph  # noqa: E402
 
 
 def accepted(graph: Graph, frames: list[int]) -> set[tuple[int, ...]]:
@@ -78,7 +78,7 @@ def small(tmp_path_factory: pytest.TempPathFactory) -> tuple[Graph, dict[str, in
 
 def frames(*sounds: str) -> list[int]:
     """Inputs for positional phones such as `T_B`; `=` repeats the last one, `_` is blank in a word, `.` between."""
-    from pronunciations import BLANK_ID, SILENCE_ID, Position, kaldi_id
+    from pronunciations import BLANK_ID, SILENCE_ID, Position, kaldi_id  # noqa: PLC0415
 
     place = {"B": Position.BEGIN, "I": Position.INTERNAL, "E": Position.END, "S": Position.SINGLETON}
     out: list[int] = []

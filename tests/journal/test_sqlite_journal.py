@@ -1,5 +1,7 @@
 """The journal in a file: what is kept and how, one writer, and readers at any time."""
 
+# ruff: noqa: SIM300 - the expected value stands first
+
 from __future__ import annotations
 
 import os
@@ -49,7 +51,7 @@ def test_the_safe_settings_are_on(sqlite_journal: SqliteJournal) -> None:
 
 def test_a_disk_without_safe_settings_is_refused(tmp_path: Path, refusal_of: RefusalOf) -> None:
     """Where SQLite cannot switch to the write-ahead log the journal says so and is not opened."""
-    from assistant.journal import sqlite_journal as module
+    from assistant.journal import sqlite_journal as module  # noqa: PLC0415 - one private helper of it is under test
 
     connection = sqlite3.connect(":memory:")  # a database in memory never gets a log
     sentence = refusal_of(lambda: module._set(connection, "journal_mode", "wal"))
@@ -216,7 +218,7 @@ def test_a_foreign_lock_is_waited_for_and_told(
 
 def test_it_may_be_used_from_any_thread(path: Path, hand_clock: HandClock, machine: Machine) -> None:
     """Turns appended from several threads at once are all there, each whole."""
-    from concurrent.futures import ThreadPoolExecutor
+    from concurrent.futures import ThreadPoolExecutor  # noqa: PLC0415 - the only test with threads
 
     journal = SqliteJournal.create(path, machine)
     moment: Moment = hand_clock.now()

@@ -30,10 +30,10 @@ class FakePortAudio:
     class PortAudioError(Exception):
         """As in sounddevice."""
 
-    class CallbackStop(Exception):
+    class CallbackStop(Exception):  # noqa: N818 - the name in sounddevice
         """As in sounddevice."""
 
-    class CallbackAbort(Exception):
+    class CallbackAbort(Exception):  # noqa: N818
         """As in sounddevice."""
 
     def __init__(self, *, pace: float = 1.0, fault: str = "", own_rate_hz: int = RATE_HZ) -> None:
@@ -57,7 +57,7 @@ class FakePortAudio:
         """The device's own rate."""
         return {"default_samplerate": float(self.own_rate_hz)}
 
-    def OutputStream(self, **wishes: Any) -> Any:
+    def OutputStream(self, **wishes: Any) -> Any:  # noqa: N802 - the name in sounddevice
         """A stream that plays into `played`."""
         if self.fault == "absent" or wishes["samplerate"] != self.own_rate_hz:
             raise self.PortAudioError("Error opening OutputStream: Device unavailable [PaErrorCode -9985]")

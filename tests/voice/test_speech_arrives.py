@@ -10,7 +10,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from pulse_server import PulseServer, pulse_server
+from pulse_server import PulseServer, pulse_server  # noqa: F401 - a fixture
 
 from assistant.messages import Chime
 from assistant.voice.chimes import chime
@@ -123,7 +123,7 @@ def speech(folder: Path) -> Floats:
 
 
 def test_a_call_arrives_whole_with_its_chime_first(
-    pulse_server: PulseServer,
+    pulse_server: PulseServer,  # noqa: F811
     folder: Path,
     speech: Floats,
 ) -> None:
@@ -145,7 +145,7 @@ def test_a_call_arrives_whole_with_its_chime_first(
 
 
 def test_silence_cuts_the_sound_at_once(
-    pulse_server: PulseServer,
+    pulse_server: PulseServer,  # noqa: F811
     folder: Path,
 ) -> None:
     """A four-second call that is silenced 1.5 s after `say` is off within 100 ms, and not told as spoken."""
@@ -158,7 +158,7 @@ def test_silence_cuts_the_sound_at_once(
 
 def test_a_loudspeaker_that_goes_away_is_noticed_and_the_line_printed(
     folder: Path,
-    pulse_server: PulseServer,
+    pulse_server: PulseServer,  # noqa: F811
 ) -> None:
     """With no sound server behind the default device the call is printed, and the trouble told in a sentence."""
     nowhere = pulse_server.environment | {
