@@ -1,7 +1,5 @@
 """The rooms of the program: imports go one way, device rooms never meet, and pure rooms touch no device."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import ast

@@ -1,7 +1,5 @@
 """The day on a terminal."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import io

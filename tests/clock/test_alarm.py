@@ -1,7 +1,5 @@
 """What wakes the loop: on time, and no later than a heartbeat when the wall clock or the scheduler fails."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import threading

@@ -1,7 +1,5 @@
 """The clock that is moved by hand."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta

@@ -1,7 +1,5 @@
 """The clock of a real day, over restarts, reboots and wall clocks that were set."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import sys

@@ -1,7 +1,5 @@
 """Where the days live: their folders' names, which are unfinished, which is the latest."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import os

@@ -1,7 +1,5 @@
 """Facts as stored text: all of them, exactly, and old ones lifted."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import json

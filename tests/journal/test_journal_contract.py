@@ -1,7 +1,5 @@
 """What every journal promises, run on the one in memory and on the one in a file."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import math

@@ -1,7 +1,5 @@
 """Files that are no journal, or no whole one any more: refused, never read as another day than they were."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import random

@@ -1,7 +1,5 @@
 """Disks that are full, must not be written, or are not there: nothing is lost, and the sentence says what to do."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import os

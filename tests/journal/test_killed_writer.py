@@ -4,8 +4,6 @@ Killing a process shows that nothing is kept back in its memory. That the disk k
 SQLite's synchronous=FULL, which is asserted elsewhere, and on the disk being honest.
 """
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import os

@@ -1,7 +1,5 @@
 """Journals of past versions: each still opens, reads as what was meant, and takes new facts."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import json

@@ -1,7 +1,5 @@
 """The numbered steps of the tables: each whole or not at all."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import sqlite3

@@ -1,7 +1,5 @@
 """The journal in a file: what is kept and how, one writer, and readers at any time."""
 
-# ruff: noqa: SIM300 - the expected value stands first
-
 from __future__ import annotations
 
 import os
