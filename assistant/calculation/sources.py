@@ -41,4 +41,11 @@ SOURCES: Final[dict[str, Source]] = {
     "isomerisation": Source(
         "Malowicki and Shellhammer, J. Agric. Food Chem. 53, 2005, 4434 (abstract; per minute is inferred)", "SRC"
     ),
+    "common practice": Source("a rule of the trade", "CP"),
+    "carroll": Source("Carroll, Slupsky and Mather, J. Phys. Chem. Ref. Data 20 (1991) 1201", "SRC"),
+    "keg table": Source("0.95 of the solubility in water: its ratio to a polynomial in circulation", "2ND"),
+    "priming": Source("equation of fermentation, CIAAW standard atomic weights 2021", "CALC"),
+    "priming practice": Source("gas yields of malt extract and honey used in the trade", "CP"),
+    "krausening": Source("mass balance with Balling's yields (1865)", "CALC"),
+    "over-carbonation": Source("mass balance, Balling's yields and the equation of fermentation", "CALC"),
 }

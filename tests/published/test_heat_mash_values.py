@@ -1,4 +1,4 @@
-"""Values from outside the project on heat, against our formulas.
+"""Values from outside the project on heat and mash, against our formulas.
 
 Status: SRC the source itself was seen; 2ND seen in a secondary reproduction; LIB computed with a general
 reference library; CALC arithmetic apart from this code; MEM from memory.
@@ -12,10 +12,10 @@ from pathlib import Path
 
 import pytest
 
-from assistant.calculation import extract, fuel, heat, pressure, scales, steam
+from assistant.calculation import extract, fuel, heat, mash, pressure, scales, steam
 from assistant.quantities import Measured
 
-TABLES = ("heat_values.csv",)
+TABLES = ("heat_values.csv", "mash_values.csv")
 ROWS = [
     row
     for table in TABLES
@@ -35,6 +35,35 @@ def _boil_off(altitude_m: float) -> float:
 
 def _wort(litres: float, plato: float) -> tuple[float, float]:
     return extract.wort_kg(litres, scales.sg_from_plato(plato)), plato / 100.0
+
+
+def _strike(ratio: float, measured_c: float) -> float:
+    # The table counts kilograms of water, or litres as hot as they are measured.
+    litres = ratio / mash.water_l_to_kg(1.0, 20.0) if measured_c == 20.0 else ratio
+    grain_kg, water_l, grain_c = _exact(1.0, litres, 20.0)
+    return mash.strike_c(
+        grain_kg, water_l, 67.0, grain_c, boiling_c=100.0, slaking=False, water_measured_c=measured_c
+    ).value
+
+
+def _mash_c(thickness: float, grain_c: float, liquor_c: float, moisture: float) -> float:
+    return mash.mash_temperature_c(1.0, grain_c, thickness, liquor_c, moisture=moisture / 100.0)
+
+
+def _slaking_rise_k(moisture: float) -> float:
+    # Of a mash of 2.68 kg of water on 1 kg of malt, against the same mash without the heat of wetting.
+    wetted, plain = (
+        mash.mash_temperature_c(1.0, 20.0, 2.68, 70.0, moisture=moisture / 100.0, slaking=slaking)
+        for slaking in (True, False)
+    )
+    return wetted - plain
+
+
+def _mash_f(thickness: float, grain_f: float, liquor_f: float, moisture: float, slaking_f: float) -> float:
+    plain_c = mash.mash_temperature_c(
+        1.0, (grain_f - 32.0) / 1.8, thickness, (liquor_f - 32.0) / 1.8, moisture=moisture / 100.0, slaking=False
+    )
+    return 1.8 * plain_c + 32.0 + slaking_f
 
 
 FORMULAS: dict[str, Callable[..., float]] = {
@@ -58,6 +87,11 @@ FORMULAS: dict[str, Callable[..., float]] = {
     "specific heat of malt against water": lambda moisture: (
         heat.malt_specific_heat_j_per_kg_k(moisture / 100.0) / 4186.8
     ),
+    "mash temperature": _mash_c,
+    "mash temperature in Fahrenheit": _mash_f,
+    "slaking rise": _slaking_rise_k,
+    "strike temperature": lambda ratio: _strike(ratio, 20.0),
+    "strike temperature of hot litres": lambda ratio: _strike(ratio, 72.0),
     "net heating value": lambda carbon: (
         fuel.heating_value_j_per_kg(
             {1: fuel.Fuel.METHANE, 3: fuel.Fuel.PROPANE, 4: fuel.Fuel.BUTANE}[round(carbon)]
