@@ -46,10 +46,10 @@ def rehearsal_report(figures: Figures, spoken: Sequence[Spoken]) -> tuple[str, .
         "  orders and answers: " + ", ".join(f"{count} {outcome}" for outcome, count in sorted(orders.items())),
         "  the brewer's voice and the burner are synthetic: these are no figures of a real kettle",
         "",
-        f"  {'said':<38} {'heard':<38} {'dB':>4}  what became of it",
+        f"  {'said':<30} {'heard':<30} {'dB':>4}  what became of it",
     ]
     for item in spoken:
         snr = "" if item.snr_db is None else f"{item.snr_db:.0f}"
         note = f" ({item.incident})" if item.incident else ""
-        lines.append(f"  {item.said[:38]:<38} {item.heard[:38]:<38} {snr:>4}  {item.outcome}{note}")
+        lines.append(f"  {item.said[:30]:<30} {item.heard[:30]:<30} {snr:>4}  {item.outcome}{note}")
     return tuple(lines)
