@@ -48,4 +48,12 @@ SOURCES: Final[dict[str, Source]] = {
     "priming practice": Source("gas yields of malt extract and honey used in the trade", "CP"),
     "krausening": Source("mass balance with Balling's yields (1865)", "CALC"),
     "over-carbonation": Source("mass balance, Balling's yields and the equation of fermentation", "CALC"),
+    "glass": Source("ISO 1768:1975, clause 3: expansion of glass hydrometers", "SRC"),
+    "ice point": Source("International Temperature Scale of 1990: ice melts at 0.00 °C", "MEM"),
+    "refractometer table": Source("international refractometer table of 1936", "2ND"),
+    "bitterness": Source(
+        "isomerisation (Malowicki and Shellhammer, 2005) with a recovery calibrated on Tinseth at 60 minutes", "CALC"
+    ),
+    "Tinseth": Source("Tinseth, Glenn's Hop Utilization Numbers, 1995 to 1997 (the numbers second-hand)", "2ND"),
+    "Rager": Source("Rager, Zymurgy special issue 13(4), 1990 (table from memory)", "MEM"),
 }
