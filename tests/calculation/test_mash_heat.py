@@ -31,7 +31,7 @@ def _mash(grain_kg: float, water_kg: float, temperature_c: float, tun_j_per_k: f
 def test_strike_water_makes_the_mash_that_was_wanted(
     ratio: float, target_c: float, grain_c: float, tun: float, slaking: bool
 ) -> None:
-    """Malt mashed with the strike water that was told has the target temperature, with tun and wetting or without."""
+    """Malt mashed with the strike water that was told has the target temperature, whatever is counted."""
     grain_kg = 5.0
     litres = ratio * grain_kg
     grain, measured_l, at_c = _exact(grain_kg, litres, grain_c)
