@@ -64,8 +64,10 @@ def _run(
             begin()
             if parts.ear is not None:
                 open_microphone = _microphone(arguments.microphone, settings)
-                is_live = arguments.microphone is None
-                parts.live.listen(open_microphone, parts.ear, retry=is_live, speaking=parts.voice.speaking)
+                if arguments.microphone is None:
+                    parts.live.listen(open_microphone, parts.ear, retry=True, speaking=parts.voice.speaking)
+                else:  # a recording does not hear the loudspeaker, so none of it is kept from the ear
+                    parts.live.listen(open_microphone, parts.ear, retry=False)
             parts.live.read_keyboard(_typed_lines(), stop_at_end=arguments.typed)
             finished = parts.live.run(parts.loop)
             _let_it_finish(parts)
