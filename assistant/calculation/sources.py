@@ -52,8 +52,11 @@ SOURCES: Final[dict[str, Source]] = {
     "ice point": Source("International Temperature Scale of 1990: ice melts at 0.00 °C", "MEM"),
     "refractometer table": Source("international refractometer table of 1936", "2ND"),
     "bitterness": Source(
-        "isomerisation (Malowicki and Shellhammer, 2005) with a recovery calibrated on Tinseth at 60 minutes", "CALC"
+        "isomerisation (Malowicki and Shellhammer, 2005), recovery calibrated on Tinseth at 60 minutes", "CALC"
     ),
     "Tinseth": Source("Tinseth, Glenn's Hop Utilization Numbers, 1995 to 1997 (the numbers second-hand)", "2ND"),
     "Rager": Source("Rager, Zymurgy special issue 13(4), 1990 (table from memory)", "MEM"),
+    "gravity trend": Source("weighted least squares over the last gravities, JCGM 100:2008", "CALC"),
+    "gravity decay": Source("first-order decay fitted by least squares; a description, no kinetics", "CALC"),
+    "geometry": Source("geometry of cylinder, sphere and torus; Jones, Chemical Processing, 2003", "CALC"),
 }

@@ -68,6 +68,21 @@ def test_nothing_is_lost(history: list[tuple[float, float]]) -> None:
     assert min(got.alpha, got.iso, got.degraded) >= 0.0
 
 
+@given(_HISTORIES, st.lists(st.floats(0.0, 1.0), max_size=5), st.floats(0.3, 1.0), st.floats(0.5, 2.0))
+def test_a_hop_bill_in_one_walk_is_each_addition_alone(
+    history: list[tuple[float, float]], shares: list[float], end: float, factor: float
+) -> None:
+    """The one walk over all additions gives what each gives by itself, and nothing for those not yet in."""
+    start_s, span_s = history[0][0], history[-1][0] - history[0][0]
+    times = [start_s + share * span_s for share in shares]
+    until_s = start_s + end * span_s
+    expected = [
+        hops.after_history(history, at_s, until_s, factor).iso if at_s <= until_s else 0.0 for at_s in times
+    ]
+
+    assert expected == pytest.approx(list(hops.iso_at_end(history, times, until_s, factor)), abs=2e-6)
+
+
 @given(_HISTORIES, st.floats(0.0, 1.0), st.floats(0.0, 1.0))
 def test_an_earlier_addition_turns_more(history: list[tuple[float, float]], first: float, second: float) -> None:
     """Of two additions the earlier never has more alpha acid left."""
