@@ -11,6 +11,7 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
+from assistant.calculation import hydrometer
 from assistant.day import advice
 from assistant.day import facts as f
 from assistant.day.calls import Call, CallKind, addition_groups, boil_items, wet_items
@@ -157,12 +158,21 @@ def _consequences(taken: list[Fact], state: State, plan: Plan, now: Moment) -> t
     more: list[Fact] = []
     if any(isinstance(fact, f.GravityRead | f.VolumeRead) for fact in taken):
         ways = advice.options(plan, after, now.elapsed_s)
-        if ways:
+        if ways and not any(_is_to_be_read_again(fact) for fact in taken):
             more.append(advice.as_fact(ways))
     for fact in taken:
         if isinstance(fact, f.TemperatureRead) and state.stage is Stage.HOP_STAND:
             more.extend(_cool_enough(fact.temperature_c, state, plan))
     return tuple(more)
+
+
+def _is_to_be_read_again(fact: Fact) -> bool:
+    """A hot sample: the brewer is asked to cool a cup before anything follows from it."""
+    return (
+        isinstance(fact, f.GravityRead)
+        and fact.instrument == "hydrometer"
+        and hydrometer.too_hot_to_trust(fact.sample_c)
+    )
 
 
 def _cool_enough(temperature_c: float, state: State, plan: Plan) -> list[Fact]:

@@ -31,8 +31,11 @@ def gravity_answer(fact: f.GravityRead, state: State, plan: Plan, now_s: float) 
         verdict = f"On target: {said}, give or take {give}. Wanted {wanted}."
     else:
         way = "Low" if miss < 0 else "High"
-        verdict = f"{way} by {units.gravity_difference(miss, plan)}: {said}, give or take {give}. Wanted {wanted}."
+        verdict = f"{way} by {units.gravity_difference(miss, plan)}: {said}, give or take {give}."
     far_off = _check_the_glass(miss)
+    if not far_off and fact.instrument == "hydrometer" and hydrometer.too_hot_to_trust(fact.sample_c):
+        # Nothing is weighed or boiled longer for a sample that is to be read again.
+        return _join(verdict, correction)
     return _join(verdict, correction, far_off or _advice(state, plan, now_s))
 
 

@@ -58,6 +58,8 @@ def _not_understood(turn: Turn) -> str:
         return ""
     if turn.after.stage is Stage.SETTING_UP:
         return 'I did not get that. Say "start the day", or "help".'
+    if heard.engine == "keyboard":
+        return 'I did not get that, or it does not fit here. Say "help" for what does.'
     return "I did not get that. Say it again."
 
 

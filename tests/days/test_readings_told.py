@@ -166,6 +166,24 @@ def test_a_hot_sample_is_corrected_and_a_cool_one_asked_for(full_kettle: BrewDay
     assert gravity.sd_sg > 0.0005
 
 
+def test_nothing_is_offered_for_a_sample_too_hot_to_trust(full_kettle: BrewDay) -> None:
+    """Low by a hot sample: a cool cup is asked for before anything is weighed, and nothing can be chosen."""
+    (answer,) = full_kettle.types("65 c 1.020")
+    assert answer.endswith("Cool a cup to be sure.")
+    assert full_kettle.state.advice is None
+    # The cooled cup brings the offer.
+    (answer,) = full_kettle.types("22 c 1.038")
+    assert answer.endswith("or leave.")
+    assert full_kettle.state.advice is not None
+
+
+def test_what_fits_nowhere_here_is_answered_with_help(full_kettle: BrewDay) -> None:
+    """Typed words are certain, so that saying them again would not help: the brewer is shown to "help"."""
+    full_kettle.types("boil is on")
+    wanted = 'I did not get that, or it does not fit here. Say "help" for what does.'
+    assert [wanted] == full_kettle.types("boil is on")
+
+
 def low_gravity(day: BrewDay) -> str:
     """Six points low with the volume on target; the answer with its ways out."""
     day.types("20 c 1.038")
