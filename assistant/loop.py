@@ -132,8 +132,8 @@ class DayLoop:
         if not facts:
             return
         facts = self._with_note_kept(facts, utterance, now)
-        self._board.show(Shown("brewer", now, utterance.best.text or "(nothing)"))
         self._record(facts)
+        self._board.show(Shown("brewer", now, utterance.best.text or "(nothing)"))
         for fact in facts:
             if isinstance(fact, f.CallAcknowledged | f.CallSkipped | f.CallDropped):
                 self._voice.drop(fact.key)

@@ -19,7 +19,7 @@ from assistant.day.due import waiting_for_answer
 from assistant.day.facts import Fact, Stage
 from assistant.day.orders import carry_out
 from assistant.day.plan import Plan
-from assistant.day.readings import take
+from assistant.day.readings import said_text, take
 from assistant.day.state import State, step
 from assistant.day.targets import candidates_of
 from assistant.messages import Moment, Utterance
@@ -108,10 +108,8 @@ def _accepted(verdict: Accept, state: State, plan: Plan, now: Moment) -> tuple[F
     match verdict.said:
         case Readings(readings):
             return _read(readings, state, plan, now)
-        case OutOfLimits(reading, limits):
-            low, high = limits
-            why = f"{reading.value} {reading.unit.value} is outside {low} to {high} {reading.unit.value}"
-            return (f.ReadingRefused(reading.kind.value, f"{reading.value} {reading.unit.value}", why),)
+        case OutOfLimits(reading):
+            return (f.ReadingRefused(reading.kind.value, said_text(reading), verdict.said.why),)
         case Digits(digits):
             return _answer_digits(digits, state, plan, now)
         case Named(name):

@@ -112,9 +112,8 @@ def _answer(said: Said, plan: Plan, state: State) -> Answered:
         case Readings(readings):
             facts = tuple(take(readings, plan, state))
             return Answered(said, facts, " ".join(_fact_answer(fact, plan, state) for fact in facts))
-        case OutOfLimits(reading, (low, high)):
-            unit = reading.unit.value
-            return Answered(said, (), f"Not taken: {reading.value} {unit} is outside {low} to {high} {unit}.")
+        case OutOfLimits():
+            return Answered(said, (), f"Not taken: {said.why}.")
         case Order(command):
             return Answered(said, (), f'That is the order "{command.value}"; it needs a day: kettleside brew.')
         case _:

@@ -308,7 +308,7 @@ def _typed_gravity(words: tuple[str, ...]) -> Decimal | None:
 
 
 def gravity_number(words: Sequence[str]) -> Decimal | None:
-    """Exact specific gravity (0.900-1.299) if the words have the shape of one, else None.
+    """Exact specific gravity (0.900-1.299, typed to 1.999) if the words have the shape of one, else None.
 
     >>> gravity_number("ten oh four".split())
     Decimal('1.004')
@@ -317,11 +317,13 @@ def gravity_number(words: Sequence[str]) -> Decimal | None:
     words = tuple(words)
     if not words:
         return None
+    highest = Decimal("1.3")
     if all(is_numeral(word) for word in words):
-        value = _typed_gravity(words)
+        # A typed 1.300 can be nothing else, so it is refused as a gravity and never taken for a temperature.
+        value, highest = _typed_gravity(words), Decimal(2)
     else:
         thousandths = _thousandths(words)
         value = None if thousandths is None else Decimal(thousandths).scaleb(-3)
-    if value is None or not Decimal("0.9") <= value < Decimal("1.3"):
+    if value is None or not Decimal("0.9") <= value < highest:
         return None
     return value

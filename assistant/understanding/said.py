@@ -131,6 +131,13 @@ class OutOfLimits:
     reading: Reading
     limits: tuple[Decimal, Decimal]
 
+    @property
+    def why(self) -> str:
+        """Half a sentence with the value and the limits, these to the step that is read off an instrument."""
+        unit, places = self.reading.unit, 3 if self.reading.unit is Unit.SPECIFIC_GRAVITY else 1
+        low, high = (f"{round(limit, places):f}".rstrip("0").rstrip(".") for limit in self.limits)
+        return f"{self.reading.value} {unit.value} is outside {low} to {high} {unit.value}"
+
 
 @dataclass(frozen=True, slots=True)
 class NotUnderstood:
