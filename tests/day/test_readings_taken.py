@@ -41,7 +41,7 @@ def only(*readings: Reading, plan: Plan = METRIC, state: State = KETTLE) -> obje
         # At its calibration temperature a hydrometer is right as it reads.
         (("1.044", Unit.SPECIFIC_GRAVITY), ("20", Unit.CELSIUS), METRIC, 1.0440),
         (("44", Unit.POINTS), ("20", Unit.CELSIUS), METRIC, 1.0440),
-        # 11 °P is SG 1.0442 (ASBC tables: 11.00 °P = 1.04422 at 20/20 °C; SRC).
+        # 11 °P is SG 1.0442 (ASBC polynomial: 1.0442 at 20/20 °C; 2ND).
         (("11.0", Unit.PLATO), ("20", Unit.CELSIUS), PLATO, 1.0442),
         # The US hydrometer of the plan was made for 60 °F and reads a point high in water.
         (("1.046", Unit.SPECIFIC_GRAVITY), ("60", Unit.FAHRENHEIT), US, 1.0450),
@@ -87,7 +87,7 @@ def test_a_refractometer_needs_no_temperature() -> None:
     fact = only(reading(Kind.GRAVITY, "12.48", Unit.BRIX), plan=PLATO)
     assert isinstance(fact, f.GravityRead)
     assert "refractometer" == fact.instrument
-    # 12.48 / 1.04 = 12.0 °P, SG 1.0484 (ASBC tables; SRC).
+    # 12.48 / 1.04 = 12.0 °P, SG 1.0484 (ASBC polynomial; 2ND).
     assert 1.0484 == pytest.approx(fact.gravity_sg, abs=0.0002)
 
 
@@ -107,7 +107,7 @@ def test_temperatures_of_both_scales(value: str, unit: Unit, celsius: float) -> 
     ("kind", "value", "unit", "plan", "litres"),
     [
         (Kind.VOLUME, "26.5", Unit.LITRE, METRIC, 26.5),
-        # A US gallon is 3.785411784 L (NIST Handbook 44, appendix C; SRC).
+        # A US gallon is 3.785411784 L (231 in³ exactly; LIB scipy and pint).
         (Kind.VOLUME, "7", Unit.US_GALLON, US, 26.497882),
         # By the dipstick table of the plan: 30 cm are 25.35 L; half way from 20 to 30 cm.
         (Kind.DEPTH, "30", Unit.CENTIMETRE, METRIC, 25.35),
@@ -121,7 +121,7 @@ def test_volumes_by_glass_stick_and_width(kind: Kind, value: str, unit: Unit, pl
     fact = only(reading(kind, value, unit), plan=plan)
     assert isinstance(fact, f.VolumeRead)
     assert litres == pytest.approx(fact.volume_l, rel=1e-4)
-    # Between 70 and 20 °C water shrinks by 2.0 % (densities 977.8 and 998.2 kg/m3; IAPWS-95, SRC).
+    # Between 70 and 20 °C water shrinks by 2.0 % (densities 977.8 and 998.2 kg/m3; IAPWS-95 by CoolProp; LIB).
     assert 0.980 * litres == pytest.approx(fact.cold_l, rel=0.003)
 
 
