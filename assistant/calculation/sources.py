@@ -59,4 +59,7 @@ SOURCES: Final[dict[str, Source]] = {
     "gravity trend": Source("weighted least squares over the last gravities, JCGM 100:2008", "CALC"),
     "gravity decay": Source("first-order decay fitted by least squares; a description, no kinetics", "CALC"),
     "geometry": Source("geometry of cylinder, sphere and torus; Jones, Chemical Processing, 2003", "CALC"),
+    "oxygen in water": Source("Benson and Krause, 1980 and 1984, form of Standard Methods 4500-O", "2ND"),
+    "oxygen in wort": Source("oxygen in water, less what sugar salts out (sources disagree, not confirmed)", "MEM"),
+    "oxygen practice": Source("common practice, no source: oxygen wanted, time of aeration", "CP"),
 }

@@ -1,7 +1,7 @@
 """Hop values from outside the project, each with its source, status and tolerance, against our formulas.
 
-Status words as in `test_published_values`. The kinetics' equations stand in an abstract that was read; what is worked
-out from them apart from this code is CALC.
+Status words as in `test_published_values`. The kinetics' equations stand in an abstract that was read; what is
+worked out from them apart from this code is CALC.
 """
 
 from __future__ import annotations
