@@ -133,9 +133,10 @@ def test_a_done_taken_back_is_called_again(full_kettle: BrewDay) -> None:
 
 
 def test_a_taken_back_answer_puts_its_question_again(full_kettle: BrewDay) -> None:
-    """Digits answered by mistake: taking them back asks the question again at once."""
+    """Digits answered by mistake: taking them back asks the question again at once, and once only."""
     doubtful(full_kettle)
     full_kettle.types("one five")
+    full_kettle.seconds_pass(25)
     (again,) = full_kettle.types("scratch that")
     assert again.startswith("Gone: ten ")
     assert again.endswith("Five zero, or one five?")
