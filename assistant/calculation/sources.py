@@ -73,6 +73,6 @@ SOURCES: Final[dict[str, Source]] = {
     "sanitising California health": Source("California Health and Safety Code 114099.6", "SRC"),
     "mixing": Source("conservation of extract, water and heat", "CALC"),
     "volume balance": Source("what is poured in, runs off or stays; volumes at one temperature", "CALC"),
-    "pitching rate": Source("Fix, An Analysis of Brewing Techniques, ale 0.75 and lager 1.5 million/(mL °P)", "2ND"),
+    "pitching rate": Source("Fix, An Analysis of Brewing Techniques, ale 0.75, lager 1.5 million/(mL °P)", "2ND"),
     "yeast practice": Source("common practice, no source: counts, viability, starter growth, temperatures", "CP"),
 }
