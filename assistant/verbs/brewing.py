@@ -59,9 +59,10 @@ def _run(
     finished = False
     with wiring.own_log(parts.folder), _signals_to(parts.live.stop):
         try:
+            begin()
+            # After the greeting, which is more urgent and would cut the remarks off in their first word.
             for remark in (*parts.remarks, *parts.loop.plan.remarks):
                 parts.loop.announce(remark)
-            begin()
             if parts.ear is not None:
                 open_microphone = _microphone(arguments.microphone, settings)
                 if arguments.microphone is None:
@@ -75,6 +76,8 @@ def _run(
             pass
         finally:
             parts.loop.close()
+    if parts.live.cut.is_set() and sys.stdout.isatty():
+        tell("")  # the terminal shows ^C where it was typed
     tell("The day is over; its book is kept." if finished else "Stopped. Go on with: kettleside resume")
     return 0
 

@@ -58,6 +58,8 @@ def test_a_spoken_day_is_heard_answered_killed_and_resumed(
     """An order and a reading spoken over a burner come into the book and are answered; kill -9 loses nothing."""
     with program(room.server, tmp_path, "brew", str(PLAN)) as one:
         begun(one, loudspeaker)
+        # The remark about the ear is less urgent: said first, it would be cut off by the greeting.
+        assert one.screen.index("Hollow Lane, ") < one.screen.index("Ear: ")
         room.say("start the day")
         until(lambda: bool(one.of(f.StageReached)), "the day is started", show=lambda: one.screen)
         one.until_shown("Strike water")
