@@ -171,9 +171,14 @@ class DayLoop:
         if record is not None and not record.spoken:
             self._record((f.CallSpoken(sentence.key),))
 
-    def announce(self, text: str) -> None:
-        """Say something about the program itself, such as which ear listens; nothing of the day depends on it."""
-        self._say(Say(speakable(text), Urgency.NOTICE))
+    def announce(self, text: str, spoken: str = "") -> None:
+        """Tell something about the program itself, such as which ear listens; nothing of the day depends on it.
+
+        spoken: what is said instead of `text` where that is long, since nobody is heard while the voice speaks.
+        """
+        if spoken:
+            self._board.show(Shown("note", self._clock.now(), text))
+        self._say(Say(speakable(spoken or text), Urgency.NOTICE))
 
     def report_device(self, device: str, working: bool, sentence: str) -> None:
         """A device failed or came back: it goes into the journal and is said by what still works."""

@@ -120,7 +120,8 @@ class Parts:
     folder: Path
     voice: Voice
     ear: MuteGate | None
-    remarks: tuple[str, ...]
+    remarks: tuple[tuple[str, str], ...]
+    """What to say at the start: as it is shown, and shorter for the voice (empty: the same)."""
 
 
 class _WithoutAssistant:
@@ -202,7 +203,9 @@ def _day(
         keep_note=_note_keeper(folder, live.tell),
     )
     voice.on_spoken(live.tell)
-    remarks = (*(ear_remarks(ear, plan) if ear is not None else ()), *((remark,) if remark else ()))
+    shown = [*(ear_remarks(ear, plan) if ear is not None else ()), remark, *plan.remarks]
+    shorter = {} if ear is None else {ear.card: f"Ear: {ear.name}. Its figures are on the screen."}
+    remarks = tuple((text, shorter.get(text, "")) for text in shown if text)
     return Parts(loop, live, folder, voice, gate, remarks)
 
 

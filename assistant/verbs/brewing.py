@@ -61,8 +61,8 @@ def _run(
         try:
             begin()
             # After the greeting, which is more urgent and would cut the remarks off in their first word.
-            for remark in (*parts.remarks, *parts.loop.plan.remarks):
-                parts.loop.announce(remark)
+            for shown, spoken in parts.remarks:
+                parts.loop.announce(shown, spoken)
             if parts.ear is not None:
                 open_microphone = _microphone(arguments.microphone, settings)
                 if arguments.microphone is None:
