@@ -71,8 +71,8 @@ def units_of_history(times_s: Sequence[float], temperatures_c: Sequence[float], 
     Each line is integrated exactly: Δt (r2 - r1)/ln(r2/r1) of the rates at its ends. `sd_c` [°C] is the error of
     the thermometer, taken as the same all along, so that the whole moves by a third for a kelvin.
 
-    Bias: as `units`. Between readings far apart the true curve is bent: it holds less than the line on the way up
-    to a hold that is reached early, more on the way down.
+    Bias: as `units`. Beer that warms slower and slower is above the line between two readings, which counts too
+    little then; beer that cools slower and slower is below it, and the line counts too much.
 
     Valid: two readings or more in order of time, 0 to 80 °C; near the limit above 70 °C.
 
