@@ -6,13 +6,13 @@ Volumes are L at 20 °C, gravities SG 20/20 °C. Extract and water are conserved
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
 from assistant.calculation import extract
 from assistant.calculation.grain_bill import sg_of_extract
+from assistant.calculation.least import least_at
 from assistant.calculation.limits import require_at_least, require_positive, require_within
 from assistant.calculation.mash import water_l_to_kg
 from assistant.calculation.results import Result, Verdict
@@ -20,7 +20,6 @@ from assistant.calculation.scales import HIGHEST_SG, mass_fraction_from_sg
 from assistant.calculation.uncertainty import propagate
 from assistant.quantities import Measured, OutsideRange
 
-_GOLDEN: Final = (math.sqrt(5.0) - 1.0) / 2.0
 _LITRE_KG: Final = water_l_to_kg(1.0)
 _MOST_EXTRACT: Final = mass_fraction_from_sg(HIGHEST_SG)
 _ROUNDING_KG: Final = 1e-9
@@ -109,6 +108,29 @@ def boil_longer(volume_l: Measured, sg: Measured, target_sg: float, boil_off: Me
     told = propagate(minutes, volume_l, sg, boil_off)
     boiled = Means(boil_off=boil_off)
     return _correction(volume_l, sg, boiled, _Acts(told, _NONE, _NONE), met=True)
+
+
+def boil_on(volume_l: Measured, sg: Measured, minutes: float, boil_off: Measured) -> Correction:
+    """Tell what `volume_l` [L] of `sg` is after `minutes` [min] more at `boil_off` [L/h of water; all at 20 °C].
+
+    `extract.boil` with its uncertainty.
+
+    Bias: the boil-off is taken as steady.
+
+    Valid: volume > 0, SG 1.000 to 1.17 before and after, minutes >= 0, boil-off >= 0.
+
+    Source: mass balance; Bubnik et al. (1995) for the density.
+
+    Raises:
+        OutsideRange: outside that range.
+
+    >>> done = boil_on(Measured(25.0, 0.2), Measured(1.040, 0.001), 75.0, Measured(4.0, 0.3))
+    >>> done.volume_l.value, done.sg.value, done.sg.sd
+    (20.0, 1.04995, 0.0016)
+    """
+    extract.boil(volume_l.value, sg.value, minutes, boil_off.value)
+    asked = _Acts(Measured(minutes, 0.0), _NONE, _NONE)
+    return _correction(volume_l, sg, Means(boil_off=boil_off), asked, met=True)
 
 
 def add_solids(
@@ -333,10 +355,10 @@ class _Target:
         if solids_kg != exact_solids:
             span = max(present_kg, extract.wort_kg(self.volume_l, self.sg))
             low, high = max(least_water, -present_kg), min(most_water, span)
-            found.append((_least(lambda more: miss(more, solids_kg), low, high), solids_kg))
+            found.append((least_at(lambda more: miss(more, solids_kg), low, high), solids_kg))
         if water_kg != exact_water:
             high = min(self.means.solids_kg, extract.extract_kg(self.volume_l, HIGHEST_SG) / share)
-            found.append((water_kg, _least(lambda added: miss(water_kg, added), 0.0, high)))
+            found.append((water_kg, least_at(lambda added: miss(water_kg, added), 0.0, high)))
         return min(found, key=lambda pair: miss(*pair))
 
     def _water_limits_kg(self, rate: float) -> tuple[float, float]:
@@ -365,19 +387,3 @@ class _Target:
         would_do = least_kg <= self.exact_kg(litres - out_l, gravity, share)[0] <= most_kg
         other = f" With {out_l:.2g} L left out both can be met." if would_do else ""
         return f"There is too much extract for both; this misses least.{other}"
-
-
-def _least(function: Callable[[float], float], low: float, high: float) -> float:
-    """Where `function` with one valley is least: golden section."""
-    left, right = high - _GOLDEN * (high - low), low + _GOLDEN * (high - low)
-    at_left, at_right = function(left), function(right)
-    while high - low > 1e-9 * (1.0 + abs(high)):
-        if at_left <= at_right:
-            high, right, at_right = right, left, at_left
-            left = high - _GOLDEN * (high - low)
-            at_left = function(left)
-        else:
-            low, left, at_left = left, right, at_right
-            right = low + _GOLDEN * (high - low)
-            at_right = function(right)
-    return (low + high) / 2.0

@@ -12,6 +12,7 @@ from scipy.optimize import minimize
 
 from assistant.calculation import corrections, extract
 from assistant.calculation.corrections import FRACTION, Addition, Correction, Means, Weights
+from assistant.calculation.least import least_at
 from assistant.calculation.results import Verdict
 from assistant.calculation.sources import SOURCES
 from assistant.quantities import Measured, OutsideRange
@@ -50,6 +51,24 @@ def test_boiling_longer_reaches_the_gravity(litres: float, sg: float, more: floa
 
     assert math.isclose(sg + more, done.sg.value, abs_tol=1e-9)
     _masses_kept(litres, sg, done, rate)
+
+
+@given(VOLUME, GRAVITY, st.floats(0.0, 90.0), st.floats(0.0, 6.0))
+def test_boiling_on_is_the_boil_of_the_kettle(litres: float, sg: float, minutes: float, rate: float) -> None:
+    """What the wort is after so many minutes is what the plain boil says, with all masses kept."""
+    assume(rate * minutes / 60.0 < 0.4 * litres)
+    done = corrections.boil_on(*_exact(litres, sg), minutes, Measured(rate, 0.0))
+
+    assert extract.boil(litres, sg, minutes, rate) == pytest.approx((done.volume_l.value, done.sg.value), rel=1e-9)
+    _masses_kept(litres, sg, done, rate)
+
+
+@given(st.floats(-5.0, 5.0), st.floats(-6.0, 6.0), st.floats(0.1, 8.0))
+def test_the_foot_of_a_valley_is_found(foot: float, low: float, span: float) -> None:
+    """The least of a parabola is at its foot, or at the end of the span that is nearest to it."""
+    expected = min(max(foot, low), low + span)
+
+    assert math.isclose(expected, least_at(lambda x: (x - foot) ** 2, low, low + span), abs_tol=1e-6)
 
 
 @given(VOLUME, GRAVITY, st.floats(0.0, 0.03), ADDITION)
@@ -242,6 +261,9 @@ WORT = _exact(25.0, 1.050)
     [
         (lambda: corrections.boil_longer(*WORT, 1.040, RATE), "Boiling cannot lower wort from 1.050"),
         (lambda: corrections.boil_longer(*WORT, 1.060, Measured(0.0, 0.0)), "more than 0 L/h, not 0 L/h"),
+        (lambda: corrections.boil_on(*WORT, -5.0, RATE), "at least 0 min, not -5 min"),
+        (lambda: corrections.boil_on(*WORT, 600.0, RATE), "can lose less than"),
+        (lambda: least_at(abs, 2.0, 1.0), "not from 2 to 1"),
         (lambda: corrections.add_solids(*WORT, 1.040), "Extract cannot lower wort"),
         (lambda: corrections.dilute(*WORT, 1.060), "Water cannot raise wort"),
         (lambda: corrections.hit_volume(*WORT, 20.0, Measured(0.0, 0.0)), "more than 0 L/h"),
