@@ -75,4 +75,9 @@ SOURCES: Final[dict[str, Source]] = {
     "volume balance": Source("what is poured in, runs off or stays; volumes at one temperature", "CALC"),
     "pitching rate": Source("Fix, An Analysis of Brewing Techniques, ale 0.75, lager 1.5 million/(mL °P)", "2ND"),
     "yeast practice": Source("common practice, no source: counts, viability, starter growth, temperatures", "CP"),
+    "cooling": Source("Incropera and DeWitt, Fundamentals of Heat and Mass Transfer: lumped cooling", "MEM"),
+    "coil": Source("Incropera and DeWitt: effectiveness and NTU at a heat-capacity ratio of zero", "MEM"),
+    "unstirred": Source("common practice, no source: unstirred wort chills about half as fast", "CP"),
+    "ice": Source("latent heat of fusion of TEOS-10 (IAPWS-06); heat balance", "LIB"),
+    "still air": Source("Cengel, Heat Transfer, simplified natural convection; Stefan-Boltzmann radiation", "2ND"),
 }
