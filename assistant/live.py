@@ -31,6 +31,8 @@ _LOOK_S: Final = 0.5
 # Without news for this long the loop is asked all the same: no lost wake-up and no failed write waits longer.
 _QUIET_S: Final = 5.0
 _REPEAT_FAILURE_S: Final = 60.0
+# Longest time that is spent waiting for the threads of the devices at the end.
+_PATIENCE_S: Final = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,7 @@ class LiveDay:
         self._wanted: Listening | None = None
         self._voice_spoke = False
         self._failures: dict[str, float] = {}
+        self._threads: list[threading.Thread] = []
         self.cut = threading.Event()
         """Set when the day is to stop at once, in the middle of a sentence."""
 
@@ -203,7 +206,20 @@ class LiveDay:
             ("microphone", lambda: self._bring_sound(open_microphone, retry, speaking)),
             ("ear", lambda: self._hear_sound(ear)),
         ):
-            threading.Thread(target=work, name=name, daemon=True).start()
+            thread = threading.Thread(target=work, name=name, daemon=True)
+            self._threads.append(thread)
+            thread.start()
+
+    def close(self, patience_s: float = _PATIENCE_S) -> None:
+        """Wait until nothing is inside a sound or speech library any more; safe to call twice.
+
+        The interpreter unloads those libraries when it ends, and one that is still being opened takes the whole
+        program down with it.
+        """
+        self._stopping.set()
+        until_s = time.monotonic() + patience_s
+        for thread in self._threads:
+            thread.join(max(0.0, until_s - time.monotonic()))
 
     def _bring_sound(
         self, open_microphone: Callable[[], Microphone], retry: bool, speaking: Callable[[], bool]

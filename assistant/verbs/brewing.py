@@ -76,6 +76,7 @@ def _run(
             pass
         finally:
             parts.loop.close()
+            parts.live.close()
     if parts.live.cut.is_set() and sys.stdout.isatty():
         tell("")  # the terminal shows ^C where it was typed
     tell("The day is over; its book is kept." if finished else "Stopped. Go on with: kettleside resume")
