@@ -9,12 +9,17 @@ from pathlib import Path
 
 import pytest
 from command_line import Kettleside, Ran
+from hypothesis import settings
 
 from assistant.__main__ import main
 from assistant.clock.hand_clock import HandClock
 from assistant.journal.memory_journal import MemoryJournal
 from assistant.journal.sqlite_journal import SqliteJournal
 from assistant.ports import Journal
+
+# A deadline on each example would be a timed assertion; speed is measured in tests/bench.
+settings.register_profile("kettleside", deadline=None)
+settings.load_profile("kettleside")
 
 
 @pytest.fixture
