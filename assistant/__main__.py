@@ -53,7 +53,9 @@ def _parser() -> argparse.ArgumentParser:
         "plan", type=Path, help="the plan"
     )
     ask = add("ask", asking.answer, "Understand and answer typed words.", 'ask "ten thirty-seven at one sixty"')
-    ask.add_argument("words", nargs="+", help="a reading, as you would say it")
+    ask.add_argument("words", nargs="*", help="a reading or a question, as you would say it")
+    ask.add_argument("--why", action="store_true", help="with formula, range, source and uncertainty of the answer")
+    ask.add_argument("--list", action="store_true", help="what can be asked, with an example of each")
     hear = add("hear", hearing.hear, "What the ear makes of recordings.", "hear reading.wav --json")
     hear.add_argument("files", nargs="+", type=Path, metavar="FILE", help="WAV recordings")
     for understanding in (ask, hear):

@@ -7,12 +7,16 @@ import json
 from dataclasses import asdict
 
 from assistant import wiring
+from assistant.calculation.sources import SOURCES
 from assistant.journal.days import journal_file
 from assistant.journal.sqlite_journal import SqliteJournal
 from assistant.phrasing.asking import Answered, ask
+from assistant.phrasing.inquiry_answers import InquiryAnswer, inquire, list_lines
 from assistant.phrasing.plan_text import plan_lines
+from assistant.ports import BrewerMistake
 from assistant.report.day_log import day_log
-from assistant.understanding.said import Readings
+from assistant.understanding.inquiry_topics import TOPICS
+from assistant.understanding.said import NotUnderstood, Readings
 from assistant.verbs.common import UNITS, Say, last_day, plan_and_stage, settings_from
 
 
@@ -24,11 +28,67 @@ def show_plan(arguments: argparse.Namespace, say: Say) -> int:
 
 
 def answer(arguments: argparse.Namespace, say: Say) -> int:
-    """Understand and answer typed words; 1 when they brought no reading."""
+    """Understand and answer typed words, a reading or a question; 1 when they brought neither.
+
+    Raises:
+        BrewerMistake: if there are no words and no list is wanted.
+    """
+    if arguments.list:
+        return _list(arguments.json, say)
+    if not arguments.words:
+        raise BrewerMistake(
+            'Say what you ask, such as: kettleside ask "ten forty"; --list shows what can be asked.'
+        )
     plan, stage = plan_and_stage(arguments)
-    answered = ask(" ".join(arguments.words), plan, stage, UNITS.get(arguments.units or ""))
+    text, units = " ".join(arguments.words), UNITS.get(arguments.units or "")
+    answered = ask(text, plan, stage, units)
+    inquired = inquire(text, plan, units) if isinstance(answered.said, NotUnderstood) else None
+    if inquired is not None:
+        return _tell_inquiry(inquired, arguments, say)
     say(json.dumps(_as_json(answered), ensure_ascii=False) if arguments.json else answered.answer)
     return 0 if answered.facts else 1
+
+
+def _list(as_json: bool, say: Say) -> int:
+    """Show what can be asked."""
+    if as_json:
+        topics = [{"topic": item.key, "answers": item.title, "example": item.example} for item in TOPICS]
+        say(json.dumps(topics, ensure_ascii=False))
+        return 0
+    for line in list_lines():
+        say(line)
+    return 0
+
+
+def _tell_inquiry(inquired: InquiryAnswer, arguments: argparse.Namespace, say: Say) -> int:
+    """Tell the answer to a question; 1 when there is none."""
+    if arguments.json:
+        say(json.dumps(_inquiry_as_json(inquired), ensure_ascii=False))
+    else:
+        for line in (inquired.sentence, *(inquired.why if arguments.why else ())):
+            say(line)
+    return 0 if inquired.results else 1
+
+
+def _inquiry_as_json(inquired: InquiryAnswer) -> dict[str, object]:
+    return {
+        "understood": inquired.understood,
+        "topic": inquired.topic,
+        "results": [
+            {
+                "label": item.label,
+                "value": item.result.value,
+                "sd": item.result.sd,
+                "unit": item.result.unit,
+                "source": SOURCES[item.result.source].title,
+                "status": SOURCES[item.result.source].status,
+                "verdict": item.result.verdict.value,
+            }
+            for item in inquired.results
+        ],
+        "why": list(inquired.why),
+        "answer": inquired.sentence,
+    }
 
 
 def _as_json(answered: Answered) -> dict[str, object]:

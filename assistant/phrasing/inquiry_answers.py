@@ -1,0 +1,134 @@
+"""Questions about the physics answered: one spoken sentence, the results, and on demand where they come from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from inspect import cleandoc
+from typing import Final
+
+from assistant.calculation.sources import SOURCES
+from assistant.day.plan import Plan, UnitChoice
+from assistant.phrasing.asking import METRIC, US, neutral_listening, neutral_plan
+from assistant.phrasing.inquiry_brewhouse import BREWHOUSE
+from assistant.phrasing.inquiry_cellar import CELLAR
+from assistant.phrasing.inquiry_parts import Given, Labelled, Method, Reply
+from assistant.quantities import OutsideRange
+from assistant.understanding.inquiries import Incomplete, Inquiry, parse_inquiry
+from assistant.understanding.inquiry_topics import TOPIC, TOPICS
+from assistant.understanding.inquiry_units import METRIC_UNITS, US_UNITS
+
+METHODS: Final[dict[str, Method]] = {**BREWHOUSE, **CELLAR}
+STATUS_WORDS: Final[dict[str, str]] = {
+    "SRC": "the source itself was read",
+    "2ND": "second-hand",
+    "LIB": "a reference library",
+    "CALC": "own arithmetic from such",
+    "MEM": "from memory",
+    "CP": "common practice, no source",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class InquiryAnswer:
+    """The answer to a question, or the sentence that says why there is none (`results` empty then).
+
+    understood: the type of what was read, or "Refused" where the formula does not hold. why: lines for a reader,
+    not for the voice.
+    """
+
+    understood: str
+    topic: str
+    sentence: str
+    results: tuple[Labelled, ...] = ()
+    why: tuple[str, ...] = ()
+
+
+def inquire(text: str, plan: Plan | None, units: UnitChoice | None) -> InquiryAnswer | None:
+    """Answer `text` if a topic begins it, else None.
+
+    Without plan and units metric counts, unless every unit that was said is a US one.
+    """
+    chosen = plan.units if plan else units or METRIC
+    read = parse_inquiry(text, neutral_listening(chosen))
+    if plan is None and units is None and isinstance(read, Inquiry):
+        other = parse_inquiry(text, neutral_listening(US))
+        if isinstance(other, Inquiry) and _says_us_units_only(read, other):
+            chosen, read = US, other
+    if read is None:
+        return None
+    if isinstance(read, Incomplete):
+        return InquiryAnswer(type(read).__name__, read.topic, incomplete_sentence(read))
+    return answer_inquiry(read, plan, chosen)
+
+
+def answer_inquiry(inquiry: Inquiry, plan: Plan | None, units: UnitChoice) -> InquiryAnswer:
+    """Answer `inquiry` in `units` with the rig of `plan`, or with instruments as they are sold at sea level."""
+    method = METHODS[inquiry.topic]
+    given = Given(inquiry, plan or neutral_plan(units))
+    try:
+        reply = method.reply(given)
+    except OutsideRange as refusal:
+        return InquiryAnswer("Refused", inquiry.topic, str(refusal))
+    sentence = reply.sentence[0].upper() + reply.sentence[1:]
+    spoken = f"{sentence} {reply.caution}".strip()
+    why = tuple(_why(given, method, reply))
+    return InquiryAnswer(type(inquiry).__name__, inquiry.topic, spoken, reply.results, why)
+
+
+def incomplete_sentence(read: Incomplete) -> str:
+    """One sentence that says what to add or to say otherwise."""
+    topic = TOPIC[read.topic]
+    example = f'such as "{topic.example}"'
+    if read.missing:
+        return f"Add {_listed(read.missing)}, {example}."
+    if read.unclear:
+        return f"I cannot tell {_listed(read.unclear)} apart: say which is which, {example}."
+    return f'I do not know what to do with "{read.unknown}"; ask it {example}.'
+
+
+def list_lines() -> tuple[str, ...]:
+    """What can be asked: a line a topic, with its example."""
+    width = max(len(topic.title) for topic in TOPICS)
+    return tuple(f'{topic.title:<{width}}  "{topic.example}"' for topic in TOPICS)
+
+
+def _says_us_units_only(metric: Inquiry, us: Inquiry) -> bool:
+    """Whether what reads alike in both, so what was said with its unit, has US units and no metric ones."""
+    said = {value.unit for name, value in metric.values.items() if us.values.get(name) == value}
+    return bool(said & US_UNITS) and not said & METRIC_UNITS
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    *front, last = (f"the {name}" for name in names)
+    return f"{', '.join(front)} and {last}" if front else last
+
+
+def _why(given: Given, method: Method, reply: Reply) -> Iterator[str]:
+    """Formula, range, what was taken, and each result with its uncertainty, source and verdict."""
+    yield f"Formula: {method.formula}."
+    valid = docstring_section(method.function.__doc__ or "", "Valid")
+    if valid:
+        yield f"Holds for: {valid}"
+    for name, taken in given.taken.items():
+        doubt = f" ± {taken.value.sd:.2g}" if taken.value.sd else ""
+        origin = "" if taken.said else ", which was not said"
+        yield f"Taken: {name} {taken.value.value:.6g}{doubt} {taken.unit}".rstrip() + f"{origin}."
+    for item in reply.results:
+        source = SOURCES[item.result.source]
+        yield (
+            f"{item.label[0].upper()}{item.label[1:]}: {item.result.value:.5g} ± {item.result.sd:.2g} "
+            f"{item.result.unit} (one standard uncertainty); {item.result.verdict.value}."
+        )
+        yield f"  Source: {source.title} [{source.status}: {STATUS_WORDS[source.status]}]."
+        if item.result.note and item.result.note not in reply.caution:
+            yield f"  {item.result.note}"
+
+
+def docstring_section(docstring: str, name: str) -> str:
+    """The paragraph of `docstring` that begins with `name` and a colon, on one line; "" if there is none."""
+    for paragraph in cleandoc(docstring).split("\n\n"):
+        head, colon, text = paragraph.partition(":")
+        if colon and head == name:
+            return " ".join(text.split()).replace("`", "")
+    return ""

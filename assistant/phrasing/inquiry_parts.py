@@ -1,0 +1,205 @@
+"""What answers to questions are made of: the values that were given, in the core's units, and words for results."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import Final
+
+from assistant.calculation import pressure, scales
+from assistant.calculation.carbonation import PSI_PA
+from assistant.calculation.instruments import WEATHER_SD_PA
+from assistant.calculation.results import Result
+from assistant.day.plan import Plan
+from assistant.phrasing import numbers
+from assistant.quantities import CORE_UNIT, Dimension, Measured, Unit, dimension_of, from_core, to_core
+from assistant.understanding.inquiries import Inquiry, Quantity
+from assistant.understanding.inquiry_units import AskedUnit
+
+# How many of the core's unit it is, and the sign of that.
+_IN_CORE: Final[dict[AskedUnit, tuple[float, str]]] = {
+    AskedUnit.FOOT: (0.3048, "m"),
+    AskedUnit.VOLUMES: (1.0, "volumes"),
+    AskedUnit.PSI: (PSI_PA, "Pa"),
+    AskedUnit.BAR: (1e5, "Pa"),
+    AskedUnit.KILOPASCAL: (1e3, "Pa"),
+    AskedUnit.PER_CENT: (0.01, "as a share"),
+    AskedUnit.WATT: (1.0, "W"),
+    AskedUnit.KILOWATT: (1e3, "W"),
+    AskedUnit.LITRE_PER_HOUR: (1.0, "L/h"),
+    AskedUnit.GALLON_PER_HOUR: (3.785411784, "L/h"),
+    AskedUnit.MILLIGRAM_PER_LITRE: (1.0, "mg/L"),
+    AskedUnit.GRAM_PER_LITRE: (1.0, "g/L"),
+    AskedUnit.NUMBER: (1.0, ""),
+}
+# Judgements: a stick or a jug, a scale, an altitude off a map, and what else is read or guessed.
+_VOLUME_SHARE: Final = 0.02
+_MASS_SHARE: Final = 0.01
+_ALTITUDE_SD_M: Final = 30.0
+_OTHER_SHARE: Final = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Labelled:
+    """A result with what it is a result of."""
+
+    label: str
+    result: Result
+
+
+@dataclass(frozen=True, slots=True)
+class Reply:
+    """What a topic answers: one sentence to speak, a caution ("" if none), and the results behind them."""
+
+    sentence: str
+    results: tuple[Labelled, ...]
+    caution: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Method:
+    """How a topic is answered. formula: one line; function: whose docstring holds range and source."""
+
+    reply: Callable[[Given], Reply]
+    function: Callable[..., object]
+    formula: str
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A value as it went into the sum, with its unit; said: whether the brewer said it."""
+
+    value: Measured
+    unit: str
+    said: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """The values of a question with the uncertainty of such readings, and the plan whose units and rig count.
+
+    Temperatures are as uncertain as the rig's thermometer, gravities as its hydrometer; volumes as its dipstick, at
+    most 2 %; masses 1 %, altitudes 30 m, the rest 5 % (judgements). What is wished for is exact.
+    taken: every value that was used, by its name, for whoever asks why.
+    """
+
+    inquiry: Inquiry
+    plan: Plan
+    taken: dict[str, Taken] = field(default_factory=dict)
+
+    def has(self, name: str) -> bool:
+        """Whether a value was said."""
+        return name in self.inquiry.values
+
+    def exact(self, name: str) -> float:
+        """The value in the core's unit, without uncertainty."""
+        return self._take(name, 0.0).value
+
+    def measured(self, name: str) -> Measured:
+        """The value in the core's unit with its standard uncertainty."""
+        value, unit = in_core(self.inquiry.values[name]), self.inquiry.values[name].unit
+        if isinstance(unit, AskedUnit):
+            sd = _ALTITUDE_SD_M if unit is AskedUnit.FOOT else _OTHER_SHARE * abs(value)
+            return self._take(name, 0.0 if unit in (AskedUnit.NUMBER, AskedUnit.VOLUMES) else sd)
+        sds = {
+            Dimension.TEMPERATURE: self.plan.rig.thermometer_sd_c,
+            Dimension.GRAVITY: self.plan.rig.hydrometer.sd_sg,
+            Dimension.VOLUME: min(self.plan.rig.volume_sd_l, _VOLUME_SHARE * abs(value)),
+            Dimension.MASS: _MASS_SHARE * abs(value),
+            Dimension.LENGTH: _ALTITUDE_SD_M,
+        }
+        return self._take(name, sds.get(dimension_of(unit), 0.0))
+
+    def assumed(self, name: str, value: Measured, unit: str) -> Measured:
+        """A value that the brewer did not say."""
+        self.taken[name] = Taken(value, unit, said=False)
+        return value
+
+    def measured_or(self, name: str, value: Measured, unit: str) -> Measured:
+        """The value as said, else `value` in `unit`, the core's."""
+        return self.measured(name) if self.has(name) else self.assumed(name, value, unit)
+
+    def _take(self, name: str, sd: float) -> Measured:
+        quantity = self.inquiry.values[name]
+        value = Measured(in_core(quantity), sd)
+        self.taken[name] = Taken(value, core_sign(quantity.unit))
+        return value
+
+    def choice(self, name: str) -> str:
+        """What was chosen, or the default."""
+        return self.inquiry.choices[name]
+
+    @property
+    def boiling_c(self) -> Measured:
+        """Where water boils at this rig [°C]."""
+        rig = self.plan.rig
+        return self.assumed("boiling point of water", Measured(rig.boiling_point_c, rig.thermometer_sd_c), "°C")
+
+    @property
+    def air_pa(self) -> Measured:
+        """Pressure of the air at this rig [Pa]: by its altitude, else by its boiling point, else at sea level."""
+        rig = self.plan.rig
+        if rig.altitude_m is not None:
+            value = pressure.pressure_pa(rig.altitude_m)
+        elif rig.boiling_point_c != 100.0:
+            value = pressure.vapour_pressure_pa(rig.boiling_point_c)
+        else:
+            value = 101_325.0
+        return self.assumed("pressure of the air", Measured(value, WEATHER_SD_PA), "Pa")
+
+    def temperature(self, celsius: float) -> str:
+        """ "seventy-two point one celsius", in the brewer's scale."""
+        fahrenheit = self.plan.units.temperature is Unit.FAHRENHEIT
+        value = from_core(celsius, self.plan.units.temperature)
+        return f"{numbers.temperature_words(value, 1)} {'fahrenheit' if fahrenheit else 'celsius'}"
+
+    def span(self, sd_k: float) -> str:
+        """Two standard uncertainties of a temperature: "one point four degrees"."""
+        factor = 1.8 if self.plan.units.temperature is Unit.FAHRENHEIT else 1.0
+        words = figure(2.0 * sd_k * factor, 1)
+        return f"{words} {'degree' if words == 'one' else 'degrees'}"
+
+    def volume(self, litres: float) -> str:
+        """A volume in the brewer's unit; below a tenth of a litre in millilitres."""
+        if litres < 0.1:
+            return numbers.volume_words(litres * 1000.0, Unit.MILLILITRE)
+        return numbers.volume_words(round(from_core(litres, self.plan.units.volume), 2), self.plan.units.volume)
+
+    def mass(self, kilograms: float) -> str:
+        """A mass in the brewer's smaller or larger unit, whichever reads better."""
+        large, small = self.plan.units.large_mass, self.plan.units.small_mass
+        value = from_core(kilograms, large)
+        return numbers.mass_words(round(value, 2), large) if value >= 1.0 else self.small_mass(kilograms, small)
+
+    @staticmethod
+    def small_mass(kilograms: float, unit: Unit) -> str:
+        """A mass in `unit`, to tenths below ten."""
+        return numbers.mass_words(round(from_core(kilograms, unit), 1), unit)
+
+    def pressure(self, pascal: float) -> str:
+        """A pressure in psi for a brewer in US units, else in bar."""
+        if self.plan.units.volume is Unit.US_GALLON:
+            return f"{figure(pascal / PSI_PA, 1)} psi"
+        return f"{figure(pascal / 1e5, 2)} bar"
+
+
+def in_core(quantity: Quantity) -> float:
+    """A value in the core's unit (°C, L, kg, m, s, SG 20/20 °C, Pa, share, W, L/h, mg/L, g/L)."""
+    value = float(quantity.value)
+    if isinstance(quantity.unit, AskedUnit):
+        return value * _IN_CORE[quantity.unit][0]
+    if dimension_of(quantity.unit) is Dimension.GRAVITY:
+        return scales.sg_from(value, quantity.unit)
+    return to_core(value, quantity.unit)
+
+
+def core_sign(unit: Unit | AskedUnit) -> str:
+    """The sign of the core's unit for what is said in `unit`."""
+    return _IN_CORE[unit][1] if isinstance(unit, AskedUnit) else CORE_UNIT[dimension_of(unit)].value
+
+
+def figure(value: float, places: int) -> str:
+    """A number in words with up to `places` figures after the point, more where it would be nought."""
+    while places < 4 and value and abs(value) < 0.5 * 10.0**-places:
+        places += 1
+    return numbers.decimal_words(value, places)

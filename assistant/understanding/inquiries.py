@@ -1,0 +1,311 @@
+"""Questions about the physics in plain words: "strike for five kilos at sixty-seven with fifteen litres".
+
+A question is a topic of `inquiry_topics` and behind it values, each with a marker word in front of it, a
+unit or a noun behind it, or both. Every way to cut the words and to give the values to the slots of the
+topic is tried. One meaning is an `Inquiry`; two different ones are never chosen between: the brewer is told
+which values are not told apart.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Final
+
+from assistant.quantities import Unit
+from assistant.understanding.inquiry_topics import TOPICS
+from assistant.understanding.inquiry_units import DEGREES_SAID, UNIT_PHRASES, AskedUnit, Measure, measure_of
+from assistant.understanding.inquiry_words import Slot, Topic
+from assistant.understanding.number_words import BEFORE_A_UNIT, gravity_number, plain_number
+from assistant.understanding.phrases import AND, COMMA
+from assistant.understanding.said import Listening
+from assistant.understanding.tokens import tokens_of, without_fillers
+
+_LONGEST_NUMBER: Final = 8
+_MOST_WORDS: Final = 48
+# In front of a topic; they ask and add nothing.
+_ASKING: Final = (
+    *(
+        ("what",),
+        ("what", "would", "be"),
+        ("what's",),
+        ("whats",),
+        ("how", "much"),
+        ("how", "many"),
+        ("how", "hot"),
+    ),
+    *(("how",), ("tell", "me"), ("give", "me"), ("work", "out"), ("calculate",), ("find",)),
+)
+_OF: Final = "of"
+_RATIO: Final = re.compile(r"\b(?!1[01]:[0-9]{2}\b)([0-9]+):([0-9]+)\b", re.ASCII)
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A value exactly as said. unit: always definite; of gravities in full (1.050)."""
+
+    value: Decimal
+    unit: Unit | AskedUnit
+
+
+@dataclass(frozen=True, slots=True)
+class Inquiry:
+    """A question that can be answered.
+
+    topic: key of `inquiry_topics.TOPICS`. values: what was said, by slot; a slot with a default may be missing.
+    choices: what was chosen, by the name of the choice, defaults filled in.
+    """
+
+    topic: str
+    values: dict[str, Quantity]
+    choices: dict[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Incomplete:
+    """A topic that was recognised in a question that cannot be answered yet; one of the three is filled.
+
+    missing: names of the slots that no value was said for. unclear: names of the slots among which the words can
+    be shared out in more than one way. unknown: the words from the first on that nothing allows.
+    """
+
+    topic: str
+    missing: tuple[str, ...] = ()
+    unclear: tuple[str, ...] = ()
+    unknown: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A stretch of words that is one value for one of the slots, or a choice. last: the place behind it."""
+
+    name: str
+    value: Quantity | str
+    last: int
+
+
+_Words = tuple[str, ...]
+_Meaning = dict[str, Quantity | str]
+
+
+def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
+    """Read `text` as a question; None if no topic begins it. Bare numbers are in the units of `units`.
+
+    A mass or an altitude needs its unit said. Never raises, whatever the text.
+    """
+    words = tuple(token.text for token in without_fillers(tokens_of(_spelled(text))))
+    if len(words) > _MOST_WORDS:
+        return None
+    found = _topic_of(words)
+    if found is None:
+        return None
+    topic, rest = found
+    reader = _Reader(topic, rest, units)
+    meanings: list[_Meaning] = []
+    for meaning in reader.meanings(0, {}):
+        if meaning not in meanings:
+            meanings.append(meaning)
+    if not meanings:
+        left = [word for word in rest[reader.furthest :] if word != COMMA]
+        return Incomplete(topic.key, unknown=" ".join(left or rest))
+    complete = [meaning for meaning in meanings if not _missing(topic, meaning)]
+    if len(complete) == 1:
+        return _inquiry(topic, complete[0])
+    lacking = tuple(name for name in _missing(topic, {}) if all(name not in meaning for meaning in meanings))
+    if complete or not lacking:
+        return _unclear(topic, complete or meanings)
+    return Incomplete(topic.key, missing=lacking)
+
+
+def _spelled(text: str) -> str:
+    """The signs that only a keyboard brings, as words: "6.5 %", "4 L/h", "1:300"; "10:50" stays a gravity."""
+    return _RATIO.sub(r"\1 to \2", text).replace("%", " per cent ").replace("/", " per ")
+
+
+def _topic_of(words: _Words) -> tuple[Topic, _Words] | None:
+    """The topic with the longest phrase at the beginning, and the words behind it."""
+    starts = [words, *(words[len(lead) :] for lead in _ASKING if words[: len(lead)] == lead)]
+    found = [
+        (len(phrase), topic, start[len(phrase) :])
+        for start in starts
+        for topic in TOPICS
+        for phrase in topic.words
+        if start[: len(phrase)] == phrase
+    ]
+    if not found:
+        return None
+    _, topic, rest = max(found, key=lambda item: item[0])
+    return topic, rest
+
+
+def _missing(topic: Topic, meaning: _Meaning) -> tuple[str, ...]:
+    slots = [slot.name for slot in topic.slots if slot.required]
+    choices = [choice.name for choice in topic.choices if not choice.default]
+    return tuple(name for name in (*slots, *choices) if name not in meaning)
+
+
+def _unclear(topic: Topic, meanings: list[_Meaning]) -> Incomplete:
+    """What differs between the meanings."""
+    names = [slot.name for slot in topic.slots] + [choice.name for choice in topic.choices]
+    differing = tuple(
+        name for name in names if any(meaning.get(name) != meanings[0].get(name) for meaning in meanings)
+    )
+    return Incomplete(topic.key, unclear=differing)
+
+
+def _inquiry(topic: Topic, meaning: _Meaning) -> Inquiry:
+    values = {name: value for name, value in meaning.items() if isinstance(value, Quantity)}
+    chosen = {name: value for name, value in meaning.items() if isinstance(value, str)}
+    return Inquiry(topic.key, values, {choice.name: choice.default for choice in topic.choices} | chosen)
+
+
+class _Reader:
+    """All meanings of the words behind a topic."""
+
+    def __init__(self, topic: Topic, words: _Words, units: Listening) -> None:
+        self.topic, self.words, self.units = topic, words, units
+        self.furthest = 0
+        self._nouns = {noun for slot in topic.slots for noun in slot.noun_words}
+        self._markers = {marker for slot in topic.slots for marker in slot.marker_words}
+
+    def meanings(self, place: int, so_far: _Meaning) -> Iterator[_Meaning]:
+        """Every way to read on from `place`."""
+        self.furthest = max(self.furthest, place)
+        if place == len(self.words):
+            yield so_far
+            return
+        for start, separated in self._starts(place):
+            for piece in self._pieces(start, separated or place == 0):
+                if piece.name not in so_far and self._in_order(piece.name, so_far):
+                    yield from self.meanings(piece.last, so_far | {piece.name: piece.value})
+
+    def _starts(self, place: int) -> Iterator[tuple[int, bool]]:
+        """Places where a piece may begin, and whether a separator stands before it."""
+        yield place, False
+        after = place
+        while after < len(self.words) and self.words[after] in (COMMA, AND) and after - place < 2:
+            after += 1
+            yield after, True
+
+    def _in_order(self, name: str, so_far: _Meaning) -> bool:
+        """Whether, where the order tells which is which, no later slot was filled before."""
+        if not self.topic.ordered:
+            return True
+        names = [slot.name for slot in self.topic.slots]
+        return name not in names or not any(
+            names.index(name) < names.index(filled) for filled in so_far if filled in names
+        )
+
+    def _pieces(self, start: int, separated: bool) -> Iterator[_Piece]:
+        """Values and choices that begin at `start`, with a marker in front of them or without."""
+        yield from self._choices(start)
+        for marker in (None, *self._markers):
+            length = len(marker) if marker else 0
+            if marker and self.words[start : start + length] != marker:
+                continue
+            # Behind a bare number a second one without a marker would be the same number going on.
+            if marker is None and not separated and self._ends_bare(start):
+                continue
+            yield from self._values(start + length, marker)
+
+    def _ends_bare(self, place: int) -> bool:
+        """Whether the word before `place` belongs to a number."""
+        return place > 0 and plain_number(self.words[place - 1 : place]) is not None
+
+    def _choices(self, start: int) -> Iterator[_Piece]:
+        for choice in self.topic.choices:
+            for phrase, value in choice.phrases:
+                for lead in ((), *((word,) for word in choice.leads)):
+                    words = (*lead, *phrase.split())
+                    if self.words[start : start + len(words)] == words:
+                        yield _Piece(choice.name, value, start + len(words))
+
+    def _values(self, start: int, marker: _Words | None) -> Iterator[_Piece]:
+        for count in range(1, min(_LONGEST_NUMBER, len(self.words) - start) + 1):
+            number = self.words[start : start + count]
+            if self._goes_on_as_number(number, start + count):
+                continue
+            for quantities, end in self._quantities(number, start + count):
+                for noun, last in self._noun(end):
+                    # "and fifty" tells nothing of what the fifty is; a gravity shows by its shape.
+                    untold = end == start + count and noun is None and marker in (None, (AND,))
+                    yield from self._filled(_shaped(quantities) if untold else quantities, marker, noun, last)
+
+    def _goes_on_as_number(self, number: _Words, end: int) -> bool:
+        """Whether a longer run of the words sounds like one number: what sounds like one is one."""
+        return any(
+            plain_number(self.words[end - len(number) : longer]) is not None
+            or gravity_number(self.words[end - len(number) : longer]) is not None
+            for longer in range(end + 1, min(end + 4, len(self.words)) + 1)
+            if COMMA not in self.words[end:longer]
+        )
+
+    def _quantities(self, number: _Words, after: int) -> Iterator[tuple[dict[Measure, Quantity], int]]:
+        """What the number can be, with the unit behind it or, bare, by the measure of a slot."""
+        plain, gravity = plain_number(number), gravity_number(number)
+        for phrase, unit in UNIT_PHRASES.items():
+            if self.words[after : after + len(phrase)] != phrase:
+                continue
+            value = gravity if unit is Unit.SPECIFIC_GRAVITY else plain
+            if value is None and unit is not Unit.SPECIFIC_GRAVITY:
+                value = BEFORE_A_UNIT.get(number)
+            if value is not None:
+                yield {measure_of(unit): Quantity(value, unit)}, after + len(phrase)
+        if plain is not None and self.words[after : after + 1] in DEGREES_SAID:
+            yield self._degrees(plain), after + 1
+        bare = {} if gravity is None else {Measure.GRAVITY: Quantity(gravity, Unit.SPECIFIC_GRAVITY)}
+        if plain is not None:
+            bare |= {measure: Quantity(plain, unit) for measure, unit in self._bare_units(gravity is None).items()}
+        if bare:
+            yield bare, after
+
+    def _degrees(self, value: Decimal) -> dict[Measure, Quantity]:
+        found = {Measure.TEMPERATURE: Quantity(value, self.units.temperature_unit)}
+        if self.units.gravity_unit is Unit.PLATO:
+            found[Measure.GRAVITY] = Quantity(value, Unit.PLATO)
+        return found
+
+    def _bare_units(self, no_gravity: bool) -> dict[Measure, Unit | AskedUnit]:
+        """What a bare number is of each measure; masses, altitudes and pressures need their unit."""
+        units: dict[Measure, Unit | AskedUnit] = {
+            Measure.TEMPERATURE: self.units.temperature_unit,
+            Measure.VOLUME: self.units.volume_unit,
+            Measure.CARBONATION: AskedUnit.VOLUMES,
+            Measure.NUMBER: AskedUnit.NUMBER,
+            Measure.LEVEL: AskedUnit.MILLIGRAM_PER_LITRE,
+        }
+        if no_gravity and self.units.gravity_unit is Unit.PLATO:
+            units[Measure.GRAVITY] = Unit.PLATO
+        return units
+
+    def _noun(self, place: int) -> Iterator[tuple[_Words | None, int]]:
+        """A noun behind a value, with "of" or without, and the place behind it; or none."""
+        yield None, place
+        start = place + 1 if self.words[place : place + 1] == (_OF,) else place
+        for noun in self._nouns:
+            if self.words[start : start + len(noun)] == noun:
+                yield noun, start + len(noun)
+
+    def _filled(
+        self, quantities: dict[Measure, Quantity], marker: _Words | None, noun: _Words | None, last: int
+    ) -> Iterator[_Piece]:
+        for slot in self.topic.slots:
+            quantity = quantities.get(slot.measure)
+            if quantity is not None and _fits(slot, marker, noun):
+                yield _Piece(slot.name, quantity, last)
+
+
+def _shaped(quantities: dict[Measure, Quantity]) -> dict[Measure, Quantity]:
+    return {measure: value for measure, value in quantities.items() if value.unit is Unit.SPECIFIC_GRAVITY}
+
+
+def _fits(slot: Slot, marker: _Words | None, noun: _Words | None) -> bool:
+    """Whether the words around a value allow the slot; some slots must be named by one of them."""
+    if noun is not None and noun not in slot.noun_words:
+        return False
+    if marker is not None and marker not in slot.marker_words:
+        # A noun tells enough: "with five kilos of grain".
+        return noun is not None
+    return not slot.named_only or noun is not None or marker is not None

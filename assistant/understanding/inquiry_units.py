@@ -1,0 +1,127 @@
+"""Units of questions: those of readings, and those that no instrument at the kettle shows."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from typing import Final
+
+from assistant.quantities import Dimension, Unit, dimension_of
+from assistant.understanding.phrases import DEGREES, SPOKEN_UNITS, TYPED_DEGREES, TYPED_UNITS
+
+
+class Measure(StrEnum):
+    """What a value of a question measures."""
+
+    GRAVITY = "gravity"
+    TEMPERATURE = "temperature"
+    VOLUME = "volume"
+    MASS = "mass"
+    ALTITUDE = "altitude"
+    DURATION = "duration"
+    CARBONATION = "carbonation"
+    PRESSURE = "pressure"
+    SHARE = "share"
+    POWER = "power"
+    RATE = "rate"
+    LEVEL = "level"
+    STRENGTH = "strength"
+    NUMBER = "number"
+    PH = "ph"
+
+
+class AskedUnit(StrEnum):
+    """A unit that is asked with and never read; the value is the short form shown."""
+
+    FOOT = "ft"
+    VOLUMES = "volumes"
+    PSI = "psi"
+    BAR = "bar"
+    KILOPASCAL = "kPa"
+    PER_CENT = "%"
+    WATT = "W"
+    KILOWATT = "kW"
+    LITRE_PER_HOUR = "L/h"
+    GALLON_PER_HOUR = "gal/h"
+    MILLIGRAM_PER_LITRE = "mg/L"
+    GRAM_PER_LITRE = "g/L"
+    NUMBER = ""
+
+
+_ASKED: Final[dict[AskedUnit, tuple[Measure, tuple[str, ...]]]] = {
+    AskedUnit.FOOT: (Measure.ALTITUDE, ("feet", "foot", "ft")),
+    AskedUnit.VOLUMES: (Measure.CARBONATION, ("volumes", "volume", "vols", "volumes of gas", "volumes of co 2")),
+    AskedUnit.PSI: (Measure.PRESSURE, ("psi", "p s i", "pounds per square inch")),
+    AskedUnit.BAR: (Measure.PRESSURE, ("bar", "bars")),
+    AskedUnit.KILOPASCAL: (Measure.PRESSURE, ("kilopascals", "kilopascal", "kpa")),
+    AskedUnit.PER_CENT: (Measure.SHARE, ("per cent", "percent")),
+    AskedUnit.WATT: (Measure.POWER, ("watts", "watt", "w")),
+    AskedUnit.KILOWATT: (Measure.POWER, ("kilowatts", "kilowatt", "kw")),
+    AskedUnit.LITRE_PER_HOUR: (
+        Measure.RATE,
+        ("litres an hour", "litres per hour", "liters an hour", "liters per hour", "l per h", "l per hour"),
+    ),
+    AskedUnit.GALLON_PER_HOUR: (Measure.RATE, ("gallons an hour", "gallons per hour", "gal per h")),
+    AskedUnit.MILLIGRAM_PER_LITRE: (
+        Measure.LEVEL,
+        (
+            "milligrams per litre",
+            "milligrams a litre",
+            "milligrams per liter",
+            "parts per million",
+            "ppm",
+            "mg per l",
+        ),
+    ),
+    AskedUnit.GRAM_PER_LITRE: (
+        Measure.STRENGTH,
+        ("grams per litre", "grams a litre", "grams per liter", "grams a liter", "g per l"),
+    ),
+}
+_SPOKEN_ONLY_HERE: Final[dict[Unit, tuple[str, ...]]] = {
+    Unit.METRE: ("metres", "metre", "meters", "meter", "m"),
+    Unit.DAY: ("days", "day"),
+}
+_MEASURE: Final[dict[Dimension, Measure]] = {
+    Dimension.GRAVITY: Measure.GRAVITY,
+    Dimension.TEMPERATURE: Measure.TEMPERATURE,
+    Dimension.VOLUME: Measure.VOLUME,
+    Dimension.LENGTH: Measure.ALTITUDE,
+    Dimension.MASS: Measure.MASS,
+    Dimension.DURATION: Measure.DURATION,
+    Dimension.PH: Measure.PH,
+}
+US_UNITS: Final = frozenset(
+    {
+        *(Unit.FAHRENHEIT, Unit.US_GALLON, Unit.US_QUART, Unit.OUNCE, Unit.POUND, Unit.INCH),
+        *(AskedUnit.FOOT, AskedUnit.PSI, AskedUnit.GALLON_PER_HOUR),
+    }
+)
+METRIC_UNITS: Final = frozenset(
+    {
+        *(Unit.CELSIUS, Unit.LITRE, Unit.MILLILITRE, Unit.METRE, Unit.KILOGRAM, Unit.GRAM),
+        *(AskedUnit.BAR, AskedUnit.KILOPASCAL, AskedUnit.LITRE_PER_HOUR, AskedUnit.GRAM_PER_LITRE),
+    }
+)
+
+
+def _unit_phrases() -> dict[tuple[str, ...], Unit | AskedUnit]:
+    found: dict[tuple[str, ...], Unit | AskedUnit] = {
+        tuple(phrase.split()): unit
+        for table in (SPOKEN_UNITS, TYPED_UNITS, _SPOKEN_ONLY_HERE)
+        for unit, phrases in table.items()
+        for phrase in phrases
+    }
+    found |= {tuple(phrase.split()): unit for unit, (_, phrases) in _ASKED.items() for phrase in phrases}
+    return found
+
+
+UNIT_PHRASES: Final = _unit_phrases()
+# Degrees in the brewer's own scale.
+DEGREES_SAID: Final = frozenset((word,) for word in (*DEGREES, *TYPED_DEGREES))
+
+
+def measure_of(unit: Unit | AskedUnit) -> Measure:
+    """Tell what `unit` measures."""
+    if isinstance(unit, AskedUnit):
+        return Measure.NUMBER if unit is AskedUnit.NUMBER else _ASKED[unit][0]
+    return _MEASURE[dimension_of(unit)]

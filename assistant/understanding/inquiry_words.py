@@ -1,0 +1,66 @@
+"""What a table of topics is made of: topics, their slots and their choices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from assistant.understanding.inquiry_units import Measure
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """A value that a topic takes.
+
+    name: as a brewer is asked for it ("volume of beer"). markers: words in front of the value.
+    nouns: words behind it, with "of" or without. required: whether the topic has no default for it.
+    named_only: taken only with one of its markers or nouns, never mixed up with another of its measure.
+    """
+
+    name: str
+    measure: Measure
+    markers: tuple[str, ...] = ()
+    nouns: tuple[str, ...] = ()
+    required: bool = True
+    named_only: bool = False
+
+    @property
+    def marker_words(self) -> tuple[tuple[str, ...], ...]:
+        """The markers, cut into words."""
+        return tuple(tuple(marker.split()) for marker in self.markers)
+
+    @property
+    def noun_words(self) -> tuple[tuple[str, ...], ...]:
+        """The nouns, cut into words."""
+        return tuple(tuple(noun.split()) for noun in self.nouns)
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One of several things, by its name: (phrase, value) pairs, words that may stand before, and the default."""
+
+    name: str
+    phrases: tuple[tuple[str, str], ...]
+    default: str
+    leads: tuple[str, ...] = ("with", "of", "from", "under", "for", "in", "a", "an")
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """Something that can be asked.
+
+    phrases: what begins the question. title: what it answers. example: a whole question, as said.
+    ordered: whether values that nothing else tells apart are taken in the order of the slots.
+    """
+
+    key: str
+    phrases: tuple[str, ...]
+    title: str
+    slots: tuple[Slot, ...]
+    example: str
+    choices: tuple[Choice, ...] = ()
+    ordered: bool = False
+
+    @property
+    def words(self) -> tuple[tuple[str, ...], ...]:
+        """The phrases, cut into words."""
+        return tuple(tuple(phrase.split()) for phrase in self.phrases)
