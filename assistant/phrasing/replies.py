@@ -214,6 +214,8 @@ def _stage(fact: f.StageReached, turn: Turn) -> str:
         return "Flame off, pump off. The kettle stays scalding."
     if fact.stage is Stage.TRANSFER:
         return _still_warm(turn)
+    if turn.before.stage in (Stage.CHILL, Stage.TRANSFER):
+        return _contact_cut_short(turn)
     if fact.stage is Stage.MASH:
         rest = turn.plan.mash.rests[0]
         wanted = units.temperature(rest.temperature_c, turn.plan)
@@ -234,6 +236,13 @@ def _still_warm(turn: Turn) -> str:
         return ""
     warm, wanted = units.temperature(last.fact.temperature_c, turn.plan), units.temperature(pitch_c, turn.plan)
     return f"Last heard {warm}, wanted {wanted}: hot wort cracks glass and kills yeast."
+
+
+def _contact_cut_short(turn: Turn) -> str:
+    """The wort is over: what touched it before its contact time was up is named, since nothing undoes that."""
+    now_s, wet = turn.now.elapsed_s, turn.after.wet
+    short = [item.name for item in turn.plan.sanitation if now_s < wet.get(item.name, now_s) + item.contact_s]
+    return f"Less contact than planned: {', '.join(short)}. Watch this beer for infection." if short else ""
 
 
 def _rest(fact: f.RestStarted, turn: Turn) -> str:

@@ -222,3 +222,14 @@ def test_a_held_name_that_is_no_word_of_the_ear_is_said_by_done() -> None:
     day.minutes_pass(1)
     day.types("done", "done")
     assert {"fermenter", "silver spout"} <= set(day.state.wet)
+
+
+def test_a_contact_cut_short_is_named() -> None:
+    """Wort that went over before a contact time was up brings a warning with the name of the thing."""
+    day = BrewDay.opened(example("hollow-lane"))
+    day.to_the_boil()
+    day.types("knockout", "water is on")
+    day.seconds_pass(30)
+    day.types("chiller", "fermenter", "siphon", "thermometer", "chill is done")
+    hasty = " ".join(day.types("transfer is done"))
+    assert "Less contact than planned: chiller, fermenter, siphon, thermometer." in hasty
