@@ -217,8 +217,8 @@ class _Reader:
     def _choices(self, start: int) -> Iterator[_Piece]:
         for choice in self.topic.choices:
             for phrase, value in choice.phrases:
-                for lead in ((), *((word,) for word in choice.leads)):
-                    words = (*lead, *phrase.split())
+                for lead in ("", *choice.leads):
+                    words = (*lead.split(), *phrase.split())
                     if self.words[start : start + len(words)] == words:
                         yield _Piece(choice.name, value, start + len(words))
 

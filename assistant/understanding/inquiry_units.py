@@ -90,10 +90,11 @@ _MEASURE: Final[dict[Dimension, Measure]] = {
     Dimension.DURATION: Measure.DURATION,
     Dimension.PH: Measure.PH,
 }
+# A gauge in psi hangs on kegs everywhere, so it tells nothing.
 US_UNITS: Final = frozenset(
     {
         *(Unit.FAHRENHEIT, Unit.US_GALLON, Unit.US_QUART, Unit.OUNCE, Unit.POUND, Unit.INCH),
-        *(AskedUnit.FOOT, AskedUnit.PSI, AskedUnit.GALLON_PER_HOUR),
+        *(AskedUnit.FOOT, AskedUnit.GALLON_PER_HOUR),
     }
 )
 METRIC_UNITS: Final = frozenset(

@@ -41,7 +41,7 @@ class Choice:
     name: str
     phrases: tuple[tuple[str, str], ...]
     default: str
-    leads: tuple[str, ...] = ("with", "of", "from", "under", "for", "in", "a", "an")
+    leads: tuple[str, ...] = ("with", "of", "from", "under", "for", "in", "for a", "for an")
 
 
 @dataclass(frozen=True, slots=True)
