@@ -18,9 +18,7 @@ RIGS = 300
 
 def main() -> None:
     """Print one row a case: when was read, the bands, the error beside that of the last gravity alone."""
-    print(
-        "| readings after (min of boil) | gravity in its 90 % band | volume | error, points | last gravity alone | less |"
-    )
+    print("| read after (min of boil) | gravity inside its band | volume | error, points | last gravity | less |")
     print("|---|---|---|---|---|---|")
     for times in CASES:
         of_gravity, of_volume = shares_inside(times, DAYS, seed=1)
