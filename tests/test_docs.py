@@ -21,6 +21,7 @@ from assistant.day.facts import Stage
 from assistant.day.transitions import TRANSITIONS
 from assistant.ear.model_folder import OWN_MODEL
 from assistant.phrasing.asking import METRIC, US, neutral_listening
+from assistant.understanding.inquiry_topics import TOPICS
 from assistant.understanding.parse import parse
 from assistant.understanding.phrases import COMMANDS, MORE, TIMED, taught_phrase
 from assistant.understanding.said import Command, Listening, Order, Readings
@@ -179,10 +180,12 @@ def test_every_verb_has_help_with_an_example(verb: str, capsys: pytest.CaptureFi
 
 
 def test_the_answer_in_the_readme_is_the_answer(capsys: pytest.CaptureFixture[str]) -> None:
-    """The worked example of `ask` gives what the README says."""
-    (words,) = (words for words in kettleside_commands(README) if words[0] == "ask" and len(words) == 2)
-    assert main(words) == 0
-    assert f"answers `{capsys.readouterr().out.strip()}`" in README
+    """The worked examples of `ask`, of a reading and of a question, give what the README says."""
+    examples = [words for words in kettleside_commands(README) if words[0] == "ask" and " " in words[-1]]
+    assert len(examples) == 2
+    for words in examples:
+        assert main(words) == 0
+        assert f"answers `{capsys.readouterr().out.strip()}`" in README
 
 
 # --- what can be said
@@ -223,6 +226,15 @@ def test_the_readings_of_the_readme_are_understood() -> None:
     for phrase in phrases:
         said = [parse(phrase, neutral_listening(units)) for units in (METRIC, US)]
         assert any(isinstance(one, Readings) for one in said), phrase
+
+
+def test_the_questions_of_the_readme_are_those_that_are_answered(capsys: pytest.CaptureFixture[str]) -> None:
+    """The README's table has a row for every topic, and each example is answered by the command."""
+    expected = [[topic.title, f'"{topic.example}"'] for topic in TOPICS]
+    assert expected == table(README, "| what it works out | such as |")
+    for topic in TOPICS:
+        assert main(["ask", topic.example]) == 0
+        assert capsys.readouterr().out.count("\n") == 1
 
 
 # --- figures and tables

@@ -70,6 +70,10 @@ def answer_inquiry(inquiry: Inquiry, plan: Plan | None, units: UnitChoice) -> In
         reply = method.reply(given)
     except OutsideRange as refusal:
         return InquiryAnswer("Refused", inquiry.topic, str(refusal))
+    except ArithmeticError:
+        # Such as an infusion at the very temperature that it is to reach.
+        title = TOPIC[inquiry.topic].title
+        return InquiryAnswer("Refused", inquiry.topic, f"These values leave no answer to {title}; check them.")
     sentence = reply.sentence[0].upper() + reply.sentence[1:]
     spoken = f"{sentence} {reply.caution}".strip()
     why = tuple(_why(given, method, reply))

@@ -59,7 +59,7 @@ def _heating(given: Given) -> Reply:
         given.measured("net power"),
     )
     sentence = (
-        f"{numbers.minutes_words(result.value * 60.0)}, give or take {numbers.minutes_words(120.0 * result.sd)}, "
+        f"{given.minutes(result.value)}, give or take {given.minutes(2.0 * result.sd)}, "
         f"if all of that power reaches the kettle."
     )
     return Reply(sentence, (Labelled("time", result),), "Stay with the flame.")
@@ -120,8 +120,8 @@ def _boil(given: Given) -> Reply:
         given.measured("boil-off"),
     )
     sentence = (
-        f"{numbers.minutes_words(done.minutes.value * 60.0)} of boil, give or take "
-        f"{numbers.minutes_words(120.0 * done.minutes.sd)}; {given.volume(done.volume_l.value)} will be left."
+        f"{given.minutes(done.minutes.value)} of boil, give or take "
+        f"{given.minutes(2.0 * done.minutes.sd)}; {given.volume(done.volume_l.value)} will be left."
     )
     return Reply(sentence, (Labelled("boil", done.minutes), Labelled("volume after it", done.volume_l)))
 

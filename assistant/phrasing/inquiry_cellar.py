@@ -40,7 +40,7 @@ def _yeast(given: Given) -> Reply:
     dry = dry_yeast_g(Measured(cells.value, cells.sd))
     sentence = (
         f"{figure(cells.value, 0)} billion cells for {'an' if ferment is Ferment.ALE else 'a'} {ferment}, "
-        f"about {numbers.mass_words(round(dry.value, 1), Unit.GRAM)} of dry yeast; a rule, the packet goes before."
+        f"about {given.small_mass(dry.value / 1000.0, Unit.GRAM)} of dry yeast; a rule, the packet goes before."
     )
     return Reply(sentence, (Labelled("cells", cells), Labelled("dry yeast", dry)))
 

@@ -12,7 +12,16 @@ from assistant.calculation.instruments import WEATHER_SD_PA
 from assistant.calculation.results import Result
 from assistant.day.plan import Plan
 from assistant.phrasing import numbers
-from assistant.quantities import CORE_UNIT, Dimension, Measured, Unit, dimension_of, from_core, to_core
+from assistant.quantities import (
+    CORE_UNIT,
+    Dimension,
+    Measured,
+    OutsideRange,
+    Unit,
+    dimension_of,
+    from_core,
+    to_core,
+)
 from assistant.understanding.inquiries import Inquiry, Quantity
 from assistant.understanding.inquiry_units import AskedUnit
 
@@ -150,7 +159,7 @@ class Given:
     def temperature(self, celsius: float) -> str:
         """ "seventy-two point one celsius", in the brewer's scale."""
         fahrenheit = self.plan.units.temperature is Unit.FAHRENHEIT
-        value = from_core(celsius, self.plan.units.temperature)
+        value = sayable(from_core(celsius, self.plan.units.temperature), 999.0)
         return f"{numbers.temperature_words(value, 1)} {'fahrenheit' if fahrenheit else 'celsius'}"
 
     def span(self, sd_k: float) -> str:
@@ -163,24 +172,41 @@ class Given:
         """A volume in the brewer's unit; below a tenth of a litre in millilitres."""
         if litres < 0.1:
             return numbers.volume_words(litres * 1000.0, Unit.MILLILITRE)
-        return numbers.volume_words(round(from_core(litres, self.plan.units.volume), 2), self.plan.units.volume)
+        unit = self.plan.units.volume
+        return numbers.volume_words(round(sayable(from_core(litres, unit)), 2), unit)
 
     def mass(self, kilograms: float) -> str:
         """A mass in the brewer's smaller or larger unit, whichever reads better."""
         large, small = self.plan.units.large_mass, self.plan.units.small_mass
-        value = from_core(kilograms, large)
+        value = sayable(from_core(kilograms, large))
         return numbers.mass_words(round(value, 2), large) if value >= 1.0 else self.small_mass(kilograms, small)
 
     @staticmethod
     def small_mass(kilograms: float, unit: Unit) -> str:
         """A mass in `unit`, to tenths below ten."""
-        return numbers.mass_words(round(from_core(kilograms, unit), 1), unit)
+        return numbers.mass_words(round(sayable(from_core(kilograms, unit)), 1), unit)
+
+    @staticmethod
+    def minutes(minutes: float) -> str:
+        """A span in whole minutes."""
+        return numbers.minutes_words(60.0 * sayable(minutes))
 
     def pressure(self, pascal: float) -> str:
         """A pressure in psi for a brewer in US units, else in bar."""
         if self.plan.units.volume is Unit.US_GALLON:
             return f"{figure(pascal / PSI_PA, 1)} psi"
         return f"{figure(pascal / 1e5, 2)} bar"
+
+
+def sayable(value: float, highest: float = 999_999.0) -> float:
+    """`value` itself.
+
+    Raises:
+        OutsideRange: if there are no words for it.
+    """
+    if not abs(value) <= highest:
+        raise OutsideRange("The answer is beyond all that is brewed: check the values and their units.")
+    return value
 
 
 def in_core(quantity: Quantity) -> float:
@@ -200,6 +226,7 @@ def core_sign(unit: Unit | AskedUnit) -> str:
 
 def figure(value: float, places: int) -> str:
     """A number in words with up to `places` figures after the point, more where it would be nought."""
+    sayable(value)
     while places < 4 and value and abs(value) < 0.5 * 10.0**-places:
         places += 1
     return numbers.decimal_words(value, places)

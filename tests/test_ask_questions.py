@@ -1,0 +1,108 @@
+"""The command `ask` with questions about the physics: answer, why, list, JSON, exit codes."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Final
+
+import pytest
+from command_line import Kettleside, only_sentence
+
+from assistant.understanding.inquiry_topics import TOPICS
+
+STRIKE: Final = "strike for five kilos at sixty-seven with fifteen litres"
+FERRY_LANTERN: Final = Path(__file__).parents[1] / "plans" / "ferry-lantern.toml"
+LARK_RIDGE: Final = Path(__file__).parents[1] / "plans" / "lark-ridge.toml"
+
+
+def test_a_question_is_answered_in_one_line(kettleside: Kettleside) -> None:
+    """Typed as one text or as many words, the answer is one line that begins with the value."""
+    ran, other = kettleside("ask", STRIKE), kettleside("ask", *STRIKE.split())
+    assert (0, "", 1) == (ran.code, ran.err, ran.out.count("\n"))
+    assert ran.out.startswith("Seventy-one point seven celsius")
+    assert ran.out == other.out
+
+
+def test_a_reading_is_still_a_reading(kettleside: Kettleside) -> None:
+    """What can be read as a reading or an order is never taken for a question."""
+    assert kettleside("ask", "ten thirty-seven at one sixty").out.startswith("Ten ")
+    assert "it needs a day" in kettleside("ask", "boil is on").out
+
+
+def test_why_adds_where_the_answer_comes_from(kettleside: Kettleside) -> None:
+    """`--why` keeps the answer as the first line and adds formula, range, values, doubt, verdict and source."""
+    ran = kettleside("ask", "--why", STRIKE)
+    answer, formula, holds, *rest = ran.out.rstrip("\n").split("\n")
+    assert (0, f"{answer}\n") == (ran.code, kettleside("ask", STRIKE).out)
+    assert formula.startswith("Formula: T = target")
+    assert holds.startswith("Holds for: grain > 0, water > 0")
+    assert "Taken: grain 5 ± 0.05 kg." in rest
+    assert any(
+        re.fullmatch(r"Strike temperature: 71\.7\d+ ± 0\.\d+ °C .*inside the range\.", line) for line in rest
+    )
+    assert any("Pauls and Whites" in line and "[2ND: second-hand]" in line for line in rest)
+
+
+def test_the_list_shows_every_topic_with_an_example(kettleside: Kettleside) -> None:
+    """`--list` needs no words; each line holds what is worked out and a question that is answered."""
+    ran = kettleside("ask", "--list")
+    assert (0, "") == (ran.code, ran.err)
+    for topic, line in zip(TOPICS, ran.out.rstrip("\n").split("\n"), strict=True):
+        assert line.startswith(topic.title)
+        assert line.endswith(f'  "{topic.example}"')
+    listed = json.loads(kettleside("ask", "--list", "--json").out)
+    assert [topic.example for topic in TOPICS] == [item["example"] for item in listed]
+
+
+def test_programs_get_results_with_their_sources(kettleside: Kettleside) -> None:
+    """`--json` gives each result with value, uncertainty, unit, source, status, verdict, and the answer."""
+    ran = kettleside("ask", "--json", "priming for nineteen litres at twenty degrees to two point four")
+    found = json.loads(ran.out)
+    assert ran.code == 0
+    assert {"understood", "topic", "results", "why", "answer"} == set(found)
+    assert ("Inquiry", "priming") == (found["understood"], found["topic"])
+    sugar, left = found["results"]
+    assert {"label", "value", "sd", "unit", "source", "status", "verdict"} == set(sugar)
+    # 19 L for 18.927 L of the worked example: 111.7 g of sucrose (CALC).
+    assert pytest.approx(0.1117 * 19.0 / 18.927, rel=0.01) == sugar["value"]
+    assert ("kg", "CALC", "volumes") == (sugar["unit"], sugar["status"], left["unit"])
+    assert kettleside("ask", "priming for 19 L at 20 C to 2.4").out == found["answer"] + "\n"
+
+
+@pytest.mark.parametrize(
+    ("words", "understood", "part"),
+    [
+        ("alcohol from ten fifty", "Incomplete", "Add the final gravity, such as"),
+        ("strike for five bananas", "Incomplete", 'I do not know what to do with "bananas"'),
+        ("gas left at sixty degrees", "Refused", "must be from 0 to 30 °C, not 60 °C"),
+    ],
+)
+def test_what_cannot_be_answered_is_no_success(
+    kettleside: Kettleside, words: str, understood: str, part: str
+) -> None:
+    """A missing value, an unknown word and a value out of range are told in one line, with exit code 1."""
+    ran = kettleside("ask", "--why", words)
+    assert (1, "", 1) == (ran.code, ran.err, ran.out.count("\n"))
+    assert part in ran.out
+    found = json.loads(kettleside("ask", "--json", words).out)
+    assert (understood, []) == (found["understood"], found["results"])
+
+
+def test_units_and_plan_settle_what_a_bare_number_is(kettleside: Kettleside) -> None:
+    """A bare temperature is °F for a US brewer, by `--units` or by the plan, whose rig then counts as well."""
+    us = kettleside("ask", "--units", "us", "gas left at sixty-eight")
+    assert (0, "Zero point eight six volumes") == (us.code, us.out[:28])
+    assert kettleside("ask", "gas left at sixty-eight").code == 1
+    assert kettleside("ask", "--plan", FERRY_LANTERN, "gas left at sixty-eight").code == 0
+    # 0.718 volumes under the standard atmosphere at 1500 m (CALC, Carroll et al.), so less at 1600 m.
+    found = json.loads(kettleside("ask", "--plan", LARK_RIDGE, "--json", "gas left at 20 C").out)
+    assert (
+        pytest.approx(0.718 * (83_524.0 - 2339.0) / (84_559.7 - 2339.0), abs=0.003) == found["results"][0]["value"]
+    )
+
+
+def test_nothing_asked_is_told_in_a_sentence(kettleside: Kettleside) -> None:
+    """Without words and without `--list` one sentence tells how to ask."""
+    assert "--list" in only_sentence(kettleside("ask"))
