@@ -206,4 +206,6 @@ def _give_back(stream: Stream) -> None:
 
 
 def _first_line(error: BaseException) -> str:
-    return (str(error).splitlines() or [type(error).__name__])[0]
+    text = (str(error).splitlines() or [type(error).__name__])[0]
+    # PortAudio's way to say that there is no default device.
+    return "this machine has none" if "device -1" in text else text

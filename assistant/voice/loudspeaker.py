@@ -241,4 +241,6 @@ def _wait(stream: Any, feed: _Feed, now_s: Callable[[], float]) -> None:
 def _reason(error: Exception) -> str:
     """PortAudio's own words without its numbers."""
     text = str(error.args[0]) if error.args else type(error).__name__
+    if "device -1" in text:
+        return "this machine has none"
     return text.split(" [PaErrorCode", maxsplit=1)[0].removeprefix("Error opening OutputStream: ")

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import contextlib
+import shutil
+import textwrap
 from collections.abc import Callable, Sequence
 from datetime import datetime
 from typing import TextIO
 
 from assistant.messages import Say
+
+_NARROWEST = 30
 
 
 class PrintedVoice:
@@ -31,9 +35,16 @@ class PrintedVoice:
         encoding = self._stream.encoding or "utf-8"
         text = sentence.text.encode(encoding, errors="replace").decode(encoding)
         with contextlib.suppress(OSError, ValueError):  # ValueError: the stream was closed
-            print(f"{self._now():%H:%M:%S}  {text}", file=self._stream, flush=True)
+            print(self._on_the_screen(f"{self._now():%H:%M:%S}  {text}"), file=self._stream, flush=True)
         if self._tell is not None:
             self._tell(sentence)
+
+    def _on_the_screen(self, line: str) -> str:
+        """`line` broken between words where the stream is a terminal; whole where it is not."""
+        if not self._stream.isatty():
+            return line
+        columns = max(_NARROWEST, shutil.get_terminal_size().columns)
+        return textwrap.fill(line, columns, subsequent_indent=" " * 10, break_on_hyphens=False)
 
     def drop(self, key: str) -> None:
         """Nothing to do: it is printed already."""
