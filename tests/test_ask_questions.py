@@ -45,6 +45,17 @@ def test_why_adds_where_the_answer_comes_from(kettleside: Kettleside) -> None:
     assert any("Pauls and Whites" in line and "[2ND: second-hand]" in line for line in rest)
 
 
+def test_why_of_a_gravity_tells_the_correction(kettleside: Kettleside) -> None:
+    """A corrected gravity has formula, range, uncertainty and source too; a plain reading says that it has none."""
+    answer, *why = kettleside("ask", "--why", "ten thirty-seven at one sixty").out.rstrip("\n").split("\n")
+    assert answer.startswith("Ten sixty")
+    assert ["Formula", "Holds for", "Taken", "Gravity", "  Source"] == [line.partition(":")[0] for line in why]
+    assert "Bubnik et al. (1995)" in why[-1]
+    assert re.fullmatch(r"Gravity: 1\.0\d{3} ± 0\.00\d+ SG .*", why[3])
+    plain = kettleside("ask", "--why", "sixty degrees")
+    assert plain.out.endswith("Nothing was worked out: it was taken as read.\n")
+
+
 def test_the_list_shows_every_topic_with_an_example(kettleside: Kettleside) -> None:
     """`--list` needs no words; each line holds what is worked out and a question that is answered."""
     ran = kettleside("ask", "--list")

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from inspect import cleandoc
 from typing import Final
 
+from assistant.calculation.hydrometer import correct
+from assistant.calculation.refractometer import sg_from_reading
 from assistant.calculation.sources import SOURCES
+from assistant.day.facts import Fact, GravityRead
 from assistant.day.plan import Plan, UnitChoice
 from assistant.phrasing.asking import METRIC, US, neutral_listening, neutral_plan
 from assistant.phrasing.inquiry_brewhouse import BREWHOUSE
@@ -26,6 +29,14 @@ STATUS_WORDS: Final[dict[str, str]] = {
     "CALC": "own arithmetic from such",
     "MEM": "from memory",
     "CP": "common practice, no source",
+}
+
+_CORRECTIONS: Final[dict[str, tuple[str, Callable[..., object]]]] = {
+    "hydrometer": (
+        "density at the mark of the warm glass, the sugar that has it there, its gravity at 20 °C",
+        correct,
+    ),
+    "refractometer": ("°P = reading / wort factor, and its gravity", sg_from_reading),
 }
 
 
@@ -78,6 +89,24 @@ def answer_inquiry(inquiry: Inquiry, plan: Plan | None, units: UnitChoice) -> In
     spoken = f"{sentence} {reply.caution}".strip()
     why = tuple(_why(given, method, reply))
     return InquiryAnswer(type(inquiry).__name__, inquiry.topic, spoken, reply.results, why)
+
+
+def reading_why(facts: Sequence[Fact]) -> tuple[str, ...]:
+    """Where the gravities among the facts of a reading come from: formula, range, uncertainty and source."""
+    lines: list[str] = []
+    for fact in facts:
+        if not isinstance(fact, GravityRead):
+            continue
+        formula, function = _CORRECTIONS[fact.instrument]
+        docstring = function.__doc__ or ""
+        lines += [
+            f"Formula: {formula}.",
+            f"Holds for: {docstring_section(docstring, 'Valid')}",
+            f"Taken: {fact.said} read at {fact.sample_c:.4g} °C.",
+            f"Gravity: {fact.gravity_sg:.4f} ± {fact.sd_sg:.2g} SG at 20 °C (one standard uncertainty).",
+            f"  Source: {docstring_section(docstring, 'Source')}",
+        ]
+    return tuple(lines) or ("Nothing was worked out: it was taken as read.",)
 
 
 def incomplete_sentence(read: Incomplete) -> str:

@@ -11,7 +11,7 @@ from assistant.calculation.sources import SOURCES
 from assistant.journal.days import journal_file
 from assistant.journal.sqlite_journal import SqliteJournal
 from assistant.phrasing.asking import Answered, ask
-from assistant.phrasing.inquiry_answers import InquiryAnswer, inquire, list_lines
+from assistant.phrasing.inquiry_answers import InquiryAnswer, inquire, list_lines, reading_why
 from assistant.phrasing.plan_text import plan_lines
 from assistant.ports import BrewerMistake
 from assistant.report.day_log import day_log
@@ -45,7 +45,12 @@ def answer(arguments: argparse.Namespace, say: Say) -> int:
     inquired = inquire(text, plan, units) if isinstance(answered.said, NotUnderstood) else None
     if inquired is not None:
         return _tell_inquiry(inquired, arguments, say)
-    say(json.dumps(_as_json(answered), ensure_ascii=False) if arguments.json else answered.answer)
+    if arguments.json:
+        say(json.dumps(_as_json(answered), ensure_ascii=False))
+    else:
+        why = reading_why(answered.facts) if arguments.why and answered.facts else ()
+        for line in (answered.answer, *why):
+            say(line)
     return 0 if answered.facts else 1
 
 
