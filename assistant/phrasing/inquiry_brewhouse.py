@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from typing import Final
 
-from assistant.calculation import corrections, mixing, pressure, scales, water_chemistry
-from assistant.calculation.heat import heat_up_minutes
+from assistant.calculation import corrections, mixing, pressure, scales, volumes, water_chemistry
+from assistant.calculation.chill_ice import ice_to_cool_kg
+from assistant.calculation.extract import wort_kg
+from assistant.calculation.grain_bill import Fermentable, expected_sg
+from assistant.calculation.heat import heat_up_minutes, specific_heat_j_per_kg_k
 from assistant.calculation.hop_utilisation import HopAddition, HoppedWort, rager_ibu, tinseth_ibu
 from assistant.calculation.instruments import boiling_water_c
 from assistant.calculation.mash import strike_c, water_l_to_kg
@@ -20,6 +23,8 @@ from assistant.quantities import Measured
 _SCALD: Final = "Mind the scald: hot water and steam."
 _ROOM: Final = Measured(20.0, 2.0)  # malt that stands in a room; a judgement
 _WATER: Final = Measured(1.0, 0.0)
+_TYPICAL_SG: Final = Measured(1.045, 0.015)
+_EXTRACT: Final = Measured(0.80, 0.02)  # of dry pale malt; common practice, no source
 
 
 def _strike(given: Given) -> Reply:
@@ -177,6 +182,40 @@ def _alkalinity(given: Given) -> Reply:
     return Reply(sentence, (Labelled("residual alkalinity", result),))
 
 
+def _expected_gravity(given: Given) -> Reply:
+    potential = given.measured_or("extract of the malt", _EXTRACT, "as a share of dry malt")
+    malt = Fermentable(given.measured("grain"), Measured(100.0 * potential.value, 100.0 * potential.sd))
+    result = expected_sg((malt,), given.measured("volume of wort"), given.measured("efficiency"))
+    assumed = "" if given.has("extract of the malt") else ", with malt of eighty per cent extract"
+    sentence = (
+        f"{numbers.gravity_words(result.value)}, give or take {figure(2000.0 * result.sd, 0)} points{assumed}."
+    )
+    return Reply(sentence, (Labelled("gravity", result),))
+
+
+def _cold_volume(given: Given) -> Reply:
+    cold = propagate(
+        volumes.volume_at_20c_l,
+        given.measured("hot volume"),
+        given.measured("temperature"),
+        given.measured_or("gravity", _TYPICAL_SG, "SG"),
+    )
+    result = Result(cold.value, cold.sd, "L", "sucrose density")
+    return Reply(f"{given.volume(cold.value)} at {given.temperature(20.0)}.", (Labelled("cold volume", result),))
+
+
+def _ice(given: Given) -> Reply:
+    litres, sg = given.measured("volume of wort"), given.measured_or("gravity of the wort", _TYPICAL_SG, "SG")
+    start_c, wanted_c = given.measured("temperature now"), given.exact("temperature wanted")
+    share = scales.mass_fraction_from_sg(sg.value)
+    specific = specific_heat_j_per_kg_k(max(0.0, share), (start_c.value + wanted_c) / 2.0)
+    result = ice_to_cool_kg(propagate(wort_kg, litres, sg), specific, start_c, wanted_c)
+    sentence = (
+        f"{given.mass(result.value)} of ice around the kettle, if its water stays ice cold; never into the wort."
+    )
+    return Reply(sentence, (Labelled("ice", result),))
+
+
 _LEVELS: Final = ("calcium", "magnesium", "bicarbonate")
 
 BREWHOUSE: Final[dict[str, Method]] = {
@@ -197,6 +236,11 @@ BREWHOUSE: Final[dict[str, Method]] = {
     "mix worts": Method(_mix_worts, mixing.mix_worts, "extract and water of both, added by mass"),
     "mix waters": Method(_mix_waters, mixing.mix_temperature, "T = Σ m c T / Σ m c"),
     "salt": Method(_salt, water_chemistry.ion_from_salt, "mg/L = mass × share of the ion / volume"),
+    "expected gravity": Method(
+        _expected_gravity, expected_sg, "gravity of efficiency × extract of the malt in the volume"
+    ),
+    "cold volume": Method(_cold_volume, volumes.volume_at_20c_l, "V cold = V hot × density hot / density at 20 °C"),
+    "ice": Method(_ice, ice_to_cool_kg, "m = M c (T0 - T1) / (heat of melting + what its water still takes)"),
     "residual alkalinity": Method(
         _alkalinity,
         water_chemistry.residual_alkalinity,

@@ -15,6 +15,7 @@ from assistant.calculation.carbonation import PSI_PA, keg_pressure, residual
 from assistant.calculation.corrections import Addition, add_solids, boil_longer, dilute
 from assistant.calculation.dilution import LABEL_NOTE, dose_by_ratio
 from assistant.calculation.fermentation import alcohol_by_volume, attenuation
+from assistant.calculation.grain_bill import Fermentable, expected_sg
 from assistant.calculation.instruments import boiling_water_c
 from assistant.calculation.mash import strike_c
 from assistant.calculation.mixing import mix_worts
@@ -113,6 +114,10 @@ def sg(value: float) -> Measured:
         (
             "yeast for a lager, twenty litres at ten fifty",
             cells_needed_e9(a(20.0, 0.3), sg(1.050), Ferment.LAGER),
+        ),
+        (
+            "expected gravity from five kilos in twenty-three litres at seventy-five per cent",
+            expected_sg((Fermentable(a(5.0, 0.05), a(80.0, 2.0)),), a(23.0, 0.3), a(0.75, 0.0375)),
         ),
         ("sanitiser 1:300 in 19 L", dose_by_ratio(a(19.0, 0.3), 300.0)),
     ],
