@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from decimal import Decimal
 from typing import Final
 
 from assistant.day import facts as f
-from assistant.day.facts import Fact, Stage
+from assistant.day.facts import Fact, Recorded, Stage
 from assistant.day.plan import (
     Amount,
     Beer,
@@ -20,10 +21,11 @@ from assistant.day.plan import (
     Yeast,
 )
 from assistant.day.readings import take
-from assistant.day.state import State
+from assistant.day.state import State, step
 from assistant.day.targets import listening
+from assistant.messages import Moment
 from assistant.phrasing import numbers
-from assistant.phrasing.readbacks import gravity_answer, temperature_answer, volume_answer
+from assistant.phrasing.readbacks import advice_after, gravity_answer, temperature_answer, volume_answer
 from assistant.quantities import Unit, from_core
 from assistant.understanding.parse import parse
 from assistant.understanding.said import (
@@ -46,6 +48,7 @@ US: Final = UnitChoice(
     large_mass=Unit.POUND,
 )
 _NO_DAY: Final = Stage.FERMENTING
+_NO_TIME: Final = Moment(0.0, datetime(1970, 1, 1, tzinfo=UTC))
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +114,12 @@ def _answer(said: Said, plan: Plan, state: State) -> Answered:
     match said:
         case Readings(readings):
             facts = tuple(take(readings, plan, state))
-            return Answered(said, facts, " ".join(_fact_answer(fact, plan, state) for fact in facts))
+            after = state
+            for fact in facts:
+                # So that the forecast and its advice know the reading.
+                after = step(after, Recorded(0, _NO_TIME, 1, fact), plan)
+            answers = [*(_fact_answer(fact, plan, after) for fact in facts), advice_after(facts, after, plan, 0.0)]
+            return Answered(said, facts, " ".join(text for text in answers if text))
         case OutOfLimits():
             return Answered(said, (), f"Not taken: {said.why}.")
         case Order(command):

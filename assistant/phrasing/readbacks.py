@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Final
 
 from assistant.calculation import hydrometer
 from assistant.day import advice
 from assistant.day import facts as f
-from assistant.day.facts import Stage
+from assistant.day.facts import Fact, Stage
 from assistant.day.plan import Plan
 from assistant.day.state import State
 from assistant.day.targets import gravity_target, temperature_target_c, volume_target_l
@@ -18,7 +19,7 @@ _SPOKEN_CORRECTION_SG: Final = 0.0008
 
 
 def gravity_answer(fact: f.GravityRead, state: State, plan: Plan, now_s: float) -> str:
-    """Gravity against the target of the stage, with its correction and what follows."""
+    """Gravity against the target of the stage, with its correction."""
     said = units.gravity(fact.gravity_sg, plan)
     target = gravity_target(plan, state, now_s)
     give = units.give_or_take(fact.sd_sg, plan)
@@ -32,11 +33,23 @@ def gravity_answer(fact: f.GravityRead, state: State, plan: Plan, now_s: float) 
     else:
         way = "Low" if miss < 0 else "High"
         verdict = f"{way} by {units.gravity_difference(miss, plan)}: {said}, give or take {give}."
-    far_off = _check_the_glass(miss)
-    if not far_off and fact.instrument == "hydrometer" and hydrometer.too_hot_to_trust(fact.sample_c):
-        # Nothing is weighed or boiled longer for a sample that is to be read again.
-        return _join(verdict, correction)
-    return _join(verdict, correction, far_off or _advice(state, plan, now_s))
+    return _join(verdict, correction, _check_the_glass(miss))
+
+
+def advice_after(facts: Sequence[Fact], state: State, plan: Plan, now_s: float) -> str:
+    """What to do after the readings of one breath, once for all of them; `state` is the one after them.
+
+    Nothing is weighed or boiled longer for a sample that is to be read again.
+    """
+    if not any(isinstance(fact, f.GravityRead | f.VolumeRead) for fact in facts):
+        return ""
+    target = gravity_target(plan, state, now_s)
+    for fact in facts:
+        if isinstance(fact, f.GravityRead) and target is not None:
+            hot = fact.instrument == "hydrometer" and hydrometer.too_hot_to_trust(fact.sample_c)
+            if hot or _check_the_glass(fact.gravity_sg - target.gravity_sg):
+                return ""
+    return _advice(state, plan, now_s)
 
 
 def _correction_note(fact: f.GravityRead, plan: Plan) -> str:
@@ -63,12 +76,12 @@ def _advice(state: State, plan: Plan, now_s: float) -> str:
     if ahead is None:
         return ""
     end = units.gravity(ahead.gravity_sg.value, plan)
-    basis = " with the plan's volume" if ahead.assumed else ""
     ways = advice.options(plan, state, now_s)
     if not ways:
         return "" if ahead.assumed else f"Boil as planned: you end at {end}, {_end_volume(ahead, plan)}."
-    offers = [text for way in ways if (text := _offer(way, ahead, plan))]
-    return f"As it is you end at {end}{basis}. {'; or '.join(offers).capitalize()}. Say {_or(ways)}."
+    basis = "By the plan's volume: " if ahead.assumed else ""
+    text = f"{basis}{'; or '.join(_offer(way, ahead, plan) for way in ways)}. Say {_or(ways)}."
+    return text[0].upper() + text[1:]
 
 
 def _end_volume(ahead: advice.Forecast, plan: Plan) -> str:
@@ -88,7 +101,7 @@ def _offer(way: advice.Option, ahead: advice.Forecast, plan: Plan) -> str:
         case "water":
             return f"add {units.volume(way.size, plan)} of water after the boil"
         case _:
-            return "leave it"
+            return f"leave it, and end at {units.gravity(way.gravity_sg, plan)}"
 
 
 def _or(ways: tuple[advice.Option, ...]) -> str:
@@ -132,7 +145,7 @@ def _cooling(state: State, plan: Plan, wanted_c: float, now_s: float) -> str:
 
 
 def volume_answer(fact: f.VolumeRead, state: State, plan: Plan, now_s: float) -> str:
-    """A volume against the target at 20 °C, and the forecast of the end of the boil."""
+    """A volume against the target at 20 °C."""
     stands = units.volume(fact.volume_l, plan)
     target_l = volume_target_l(plan, state)
     if target_l is None:
@@ -144,7 +157,7 @@ def volume_answer(fact: f.VolumeRead, state: State, plan: Plan, now_s: float) ->
     else:
         word = "over" if miss_l > 0 else "short"
         verdict = f"{stands.capitalize()}, {units.volume(abs(miss_l), plan)} {word} when cold."
-    return _join(verdict, _advice(state, plan, now_s))
+    return verdict
 
 
 def _join(*parts: str) -> str:

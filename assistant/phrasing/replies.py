@@ -17,7 +17,7 @@ from assistant.phrasing import numbers, units
 from assistant.phrasing.information import answer_to
 from assistant.phrasing.names import call_name
 from assistant.phrasing.questions import question_text
-from assistant.phrasing.readbacks import gravity_answer, temperature_answer, volume_answer
+from assistant.phrasing.readbacks import advice_after, gravity_answer, temperature_answer, volume_answer
 from assistant.phrasing.speakable import speakable
 
 
@@ -45,7 +45,8 @@ def replies(turn: Turn) -> tuple[Say, ...]:
         text = maker(fact, turn) if maker is not None else ""
         if text and text not in parts:
             parts.append(text)
-    if not parts:
+    parts.append(advice_after(turn.facts, turn.after, turn.plan, turn.now.elapsed_s))
+    if not any(parts):
         parts = [_not_understood(turn)]
     text = " ".join(part for part in parts if part)
     return (Say(text, Urgency.ANSWER),) if text else ()

@@ -257,3 +257,11 @@ def test_a_gravity_without_temperature_waits_and_is_completed(full_kettle: BrewD
     assert (1.040, 30.0) == (gravity.instrument_sg, gravity.sample_c)
     # It was the temperature of the sample, not of the kettle.
     assert [] == full_kettle.facts(f.TemperatureRead)
+
+
+def test_a_breath_of_two_readings_brings_advice_once(full_kettle: BrewDay) -> None:
+    """Gravity and volume in one breath are answered each, and what to do follows once, at the end."""
+    (answer,) = full_kettle.types("20 c 1.038 24 litres")
+    assert 1 == answer.count("Say longer, extract, or leave.")
+    assert answer.endswith("Say longer, extract, or leave.")
+    assert "when cold" in answer
