@@ -146,7 +146,7 @@ def _bitterness(given: Given) -> Reply:
 def _mix_worts(given: Given) -> Reply:
     names = ("first volume", "first gravity", "second volume", "second gravity")
     both = mixing.mix_worts(*(given.measured(name) for name in names))
-    sentence = f"{numbers.gravity_words(both.gravity.value)}, {given.volume(both.volume.value)}."
+    sentence = f"{given.gravity(both.gravity.value)}, {given.volume(both.volume.value)}."
     return Reply(sentence, (Labelled("gravity", both.gravity), Labelled("volume", both.volume)))
 
 
@@ -187,9 +187,7 @@ def _expected_gravity(given: Given) -> Reply:
     malt = Fermentable(given.measured("grain"), Measured(100.0 * potential.value, 100.0 * potential.sd))
     result = expected_sg((malt,), given.measured("volume of wort"), given.measured("efficiency"))
     assumed = "" if given.has("extract of the malt") else ", with malt of eighty per cent extract"
-    sentence = (
-        f"{numbers.gravity_words(result.value)}, give or take {figure(2000.0 * result.sd, 0)} points{assumed}."
-    )
+    sentence = f"{given.gravity(result.value)}, give or take {given.gravity_span(result.sd)}{assumed}."
     return Reply(sentence, (Labelled("gravity", result),))
 
 

@@ -14,7 +14,6 @@ from assistant.calculation.results import Result
 from assistant.calculation.uncertainty import propagate
 from assistant.calculation.yeast import Ferment, cells_needed_e9, dry_yeast_g
 from assistant.day.plan import Refractometer
-from assistant.phrasing import numbers
 from assistant.phrasing.inquiry_parts import Given, Labelled, Method, Reply, figure
 from assistant.quantities import Measured, Unit
 
@@ -89,7 +88,7 @@ def _refractometer(given: Given) -> Reply:
     reading = Measured(scales.sg_to(given.exact("reading now"), Unit.BRIX), tool.sd_brix)
     beer = gravity_from_reading(original, reading, Measured(tool.wort_factor, 0.01))
     sentence = (
-        f"{numbers.gravity_words(beer.model.value)}, give or take {figure(2000.0 * beer.model.sd, 0)} points, "
+        f"{given.gravity(beer.model.value)}, give or take {given.gravity_span(beer.model.sd)}, "
         f"with a wort factor of {figure(tool.wort_factor, 2)}; a hydrometer settles it."
     )
     published = tuple(Labelled(f"by {item.source}", item) for item in beer.published)

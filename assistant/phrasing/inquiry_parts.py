@@ -11,7 +11,7 @@ from assistant.calculation.carbonation import PSI_PA
 from assistant.calculation.instruments import WEATHER_SD_PA
 from assistant.calculation.results import Result
 from assistant.day.plan import Plan
-from assistant.phrasing import numbers
+from assistant.phrasing import numbers, units
 from assistant.quantities import (
     CORE_UNIT,
     Dimension,
@@ -167,6 +167,17 @@ class Given:
         factor = 1.8 if self.plan.units.temperature is Unit.FAHRENHEIT else 1.0
         words = figure(2.0 * sd_k * factor, 1)
         return f"{words} {'degree' if words == 'one' else 'degrees'}"
+
+    def gravity(self, sg: float) -> str:
+        """A gravity on the brewer's scale: "ten fifty", or "twelve point four plato"."""
+        return units.gravity(sg, self.plan)
+
+    def gravity_span(self, sd_sg: float) -> str:
+        """Two standard uncertainties of a gravity: "six points", or "one point five plato"."""
+        words = units.give_or_take(sd_sg, self.plan)
+        if self.plan.units.gravity is Unit.PLATO:
+            return f"{words} plato"
+        return f"{words} {'point' if words == 'one' else 'points'}"
 
     def volume(self, litres: float) -> str:
         """A volume in the brewer's unit; below a tenth of a litre in millilitres."""

@@ -146,6 +146,16 @@ def test_the_rig_counts() -> None:
     assert "psi on the gauge" in up.sentence
 
 
+def test_a_brewer_who_thinks_in_plato_is_answered_in_plato() -> None:
+    """A gravity, and its doubt, are on the scale of the plan."""
+    plan = neutral_plan(replace(METRIC, gravity=Unit.PLATO))
+    text = "blend fifteen litres at fourteen plato with five litres at six plato"
+    assert asked(text, plan).sentence.startswith("Twelve plato, twenty litres")
+    text = "expected gravity from five kilos in twenty-three litres at seventy-five per cent"
+    assert re.match(r"Twelve plato, give or take one point \w+ plato", asked(text, plan).sentence)
+    assert asked(text).sentence.startswith("Ten forty-eight, give or take six points")
+
+
 # --- values from outside
 
 
