@@ -114,6 +114,13 @@ def test_units_and_plan_settle_what_a_bare_number_is(kettleside: Kettleside) -> 
     )
 
 
+def test_unknown_words_point_to_the_list(kettleside: Kettleside) -> None:
+    """Words that are neither a reading nor a question are told so, with where to see what can be asked."""
+    ran = kettleside("ask", "how much sugar for nineteen litres")
+    assert (1, 1) == (ran.code, ran.out.count("\n"))
+    assert ran.out.endswith("kettleside ask --list.\n")
+
+
 def test_nothing_asked_is_told_in_a_sentence(kettleside: Kettleside) -> None:
     """Without words and without `--list` one sentence tells how to ask."""
     assert "--list" in only_sentence(kettleside("ask"))

@@ -117,7 +117,7 @@ def incomplete_sentence(read: Incomplete) -> str:
         return f"Add {_listed(read.missing)}, {example}."
     if read.unclear:
         return f"I cannot tell {_listed(read.unclear)} apart: say which is which, {example}."
-    return f'I do not know what to do with "{read.unknown}"; ask it {example}.'
+    return f'I do not know what to do with "{read.unknown}"; ask it with the units, {example}.'
 
 
 def list_lines() -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import json
-from dataclasses import asdict
+from dataclasses import asdict, replace
 
 from assistant import wiring
 from assistant.calculation.sources import SOURCES
@@ -42,9 +42,11 @@ def answer(arguments: argparse.Namespace, say: Say) -> int:
     plan, stage = plan_and_stage(arguments)
     text, units = " ".join(arguments.words), UNITS.get(arguments.units or "")
     answered = ask(text, plan, stage, units)
-    inquired = inquire(text, plan, units) if isinstance(answered.said, NotUnderstood) else None
-    if inquired is not None:
-        return _tell_inquiry(inquired, arguments, say)
+    if isinstance(answered.said, NotUnderstood):
+        inquired = inquire(text, plan, units)
+        if inquired is not None:
+            return _tell_inquiry(inquired, arguments, say)
+        answered = replace(answered, answer=f"{answered.answer} What can be asked: kettleside ask --list.")
     if arguments.json:
         say(json.dumps(_as_json(answered), ensure_ascii=False))
     else:
