@@ -329,6 +329,8 @@ def _require_mash(mash: Mash) -> None:
 
 
 def _require_between(from_c: float, target_c: float, infusion_c: float) -> None:
+    if target_c == infusion_c:
+        raise OutsideRange(f"Water of {infusion_c:.4g} °C can bring a mash to just below or above that, not to it.")
     if target_c == from_c:
         return
     if not (from_c < target_c < infusion_c or infusion_c < target_c < from_c):

@@ -250,6 +250,7 @@ NOW = _mash(5.0, 15.0, 66.0)
         (lambda: mash.tun_heat_capacity_j_per_k(*_exact(15.0, 70.0, 71.0, 20.0)), "at least 0 K, not -1 K"),
         (lambda: mash_steps.infusion_l(NOW, 99.0, Measured(95.0, 0.0)), "never to 99 °C"),
         (lambda: mash_steps.infusion_l(NOW, 60.0, Measured(95.0, 0.0)), "never to 60 °C"),
+        (lambda: mash_steps.infusion_l(NOW, 66.0, Measured(66.0, 0.0)), "not to it"),
         (lambda: mash_steps.infusion_l(NOW, 80.0, Measured(140.0, 0.0)), "0 to 101.6 °C, not 140 °C"),
         (lambda: mash_steps.step_infusions_l(NOW, (72.0, 76.0), Measured(99.0, 0.0), 22.0), "it holds 22 L"),
         (lambda: mash_steps.mash_out_l(NOW, Measured(99.0, 0.0), 85.0), "66 to 80 °C, not 85 °C"),
