@@ -50,7 +50,7 @@ from assistant.voice.renderer import Renderer
 from assistant.voice.spoken_voice import SpokenVoice
 
 # The made-up brewer speaks slower than the assistant, and as somebody else.
-_BREWER_VOICE: Final = "en-gb-scotland"
+_BREWER_VOICE: Final = "en-gb-x-rp"
 _BREWER_WORDS_PER_MINUTE: Final = 135
 _REHEARSAL_START: Final = datetime(2026, 3, 7, 9, 0, tzinfo=UTC)
 _REHEARSAL_SEED: Final = 20260307

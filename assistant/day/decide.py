@@ -127,7 +127,7 @@ def _order(order: Order, state: State, plan: Plan, now: Moment) -> tuple[Fact, .
             return _settle(candidates[0], state, plan, now)
         if order.command is Command.NO:
             return (f.QuestionClosed("no"),)
-        if order.command is Command.SKIP:
+        if order.command in (Command.SKIP, Command.SCRATCH_THAT):
             return (f.QuestionClosed("skip"),)
     return carry_out(order, state, plan, now)
 

@@ -72,7 +72,8 @@ def _withdraw(state: State, now: Moment) -> tuple[Fact, ...]:
     if state.undoable:
         turn, at_s = state.undoable[-1]
         if now.elapsed_s - at_s <= WITHDRAWAL_WINDOW_S:
-            return (f.TurnWithdrawn(turn),)
+            # An answer goes with its question: left open, it would keep the ear waiting for digits.
+            return (f.TurnWithdrawn(turn), f.QuestionClosed("taken back"))
     return (f.NothingToWithdraw(),)
 
 

@@ -260,9 +260,7 @@ class History:
                 state = step(state, item, self._plan)
         last = self._recorded[-1]
         now_s = last.moment.elapsed_s
-        # What is asked again by taking its answer back has just been asked.
-        if state.question is not None:
-            state = replace(state, question_since_s=now_s)
+        # What is asked for again by taking its answer back has just been asked for.
         if state.gravity_waiting is not None:
             state = replace(state, gravity_waiting_s=now_s)
         return replace(state, turn=max(state.turn, last.turn), last_s=now_s)

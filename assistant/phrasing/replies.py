@@ -161,9 +161,7 @@ def _withdrawn(fact: f.TurnWithdrawn, turn: Turn) -> str:
     stands = turn.after.in_stage(turn.after.gravities)
     if stands is not None and len(turn.after.gravities) != len(turn.before.gravities):
         parts.append(f"The last is {units.gravity(stands.fact.gravity_sg, turn.plan)}.")
-    if turn.after.question is not None and turn.before.question is None:
-        parts.append(question_text(turn.after.question))
-    elif turn.after.gravity_waiting is not None and turn.before.gravity_waiting is None:
+    if turn.after.gravity_waiting is not None and turn.before.gravity_waiting is None:
         parts.append("Temperature of the sample?")
     return " ".join(parts)
 

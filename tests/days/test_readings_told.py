@@ -132,16 +132,25 @@ def test_a_done_taken_back_is_called_again(full_kettle: BrewDay) -> None:
     assert any("Fifty-five-minute hops in" in text for text in full_kettle.types("done"))
 
 
-def test_a_taken_back_answer_puts_its_question_again(full_kettle: BrewDay) -> None:
-    """Digits answered by mistake: taking them back asks the question again at once, and once only."""
+def test_a_taken_back_answer_takes_its_question_with_it(full_kettle: BrewDay) -> None:
+    """Taking the answer back drops the reading as a whole; the next reading is heard like any other."""
     doubtful(full_kettle)
     full_kettle.types("one five")
     full_kettle.seconds_pass(25)
-    (again,) = full_kettle.types("scratch that")
-    assert again.startswith("Gone: ten ")
-    assert again.endswith("Five zero, or one five?")
-    full_kettle.types("five zero")
+    (gone,) = full_kettle.types("scratch that")
+    assert gone.startswith("Gone: ten ")
+    assert full_kettle.state.question is None
+    full_kettle.types("20 c 1.050")
     assert 1.050 == full_kettle.state.gravities[-1].fact.instrument_sg
+
+
+def test_scratch_that_drops_the_reading_that_is_being_asked_about(full_kettle: BrewDay) -> None:
+    """While a question is open nothing of it was taken yet: it goes, and what was taken before stays."""
+    full_kettle.types("20 c 1.044")
+    doubtful(full_kettle)
+    full_kettle.types("scratch that")
+    assert full_kettle.state.question is None
+    assert 1 == len(full_kettle.state.gravities)
 
 
 def test_what_is_older_than_three_minutes_is_not_taken_back(full_kettle: BrewDay) -> None:
