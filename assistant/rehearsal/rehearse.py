@@ -61,7 +61,12 @@ class SteppedAlarm(Protocol):
 
 
 class Mouth(Protocol):
-    """How the brewer's lines reach the loop."""
+    """How the brewer's lines reach the loop.
+
+    snr_db: how far the last line stood over the noise; None where there was no noise.
+    """
+
+    snr_db: float | None
 
     def say(self, line: Line, stage: Stage, recording: StereoRecording | None) -> tuple[float, list[Utterance]]:
         """Say a line; return how long it took in seconds and what the ear made of it."""
@@ -70,7 +75,9 @@ class Mouth(Protocol):
 class TypingMouth:
     """Types the lines."""
 
-    snr_db: float | None = None
+    def __init__(self) -> None:
+        """A keyboard has no noise."""
+        self.snr_db: float | None = None
 
     def say(self, line: Line, stage: Stage, recording: StereoRecording | None) -> tuple[float, list[Utterance]]:
         """Type a line."""
@@ -123,7 +130,7 @@ class Rehearsal:
 
     loop: DayLoop
     brewer: Brewer
-    mouth: TypingMouth | SpeakingMouth
+    mouth: Mouth
     voice: TakenVoice
     clock: JumpingClock
     alarm: SteppedAlarm
@@ -169,7 +176,7 @@ class Rehearsal:
             self.clock.advance_to(at_s)
 
     def _speak_line(self, line: Line) -> None:
-        mouth = TypingMouth() if line.typed else self.mouth
+        mouth: Mouth = TypingMouth() if line.typed else self.mouth
         seconds, utterances = mouth.say(line, self.loop.state.stage, self.recording)
         self.clock.advance(seconds)
         before = len(self.loop.facts)
