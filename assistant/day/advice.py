@@ -10,13 +10,13 @@ from typing import Final
 
 from assistant.calculation import chill, extract
 from assistant.day import facts as f
-from assistant.day.estimate import Quantity, Seen, end_of_boil, follow
+from assistant.day.estimate import Quantity, end_of_boil, follow
 from assistant.day.facts import Stage
+from assistant.day.kettle_readings import FULL_KETTLE, seen_in_the_kettle
 from assistant.day.plan import Plan
 from assistant.day.state import State
 from assistant.quantities import Measured, OutsideRange
 
-_FULL_KETTLE: Final = (Stage.PRE_BOIL, Stage.BOIL)
 # Longer than this and the beer changes more than its gravity (judgement, no source).
 _LONGEST_EXTRA_MIN: Final = 60.0
 # A miss beyond this is a bad sample before it is a bad mash: sample again before weighing anything (judgement).
@@ -45,24 +45,9 @@ class Option:
     volume_l: float
 
 
-def seen_in_the_kettle(state: State) -> tuple[Seen, ...]:
-    """The gravities and volumes of the full kettle so far, in order of time."""
-    gravities = [
-        (item.at_s, Seen(Quantity.GRAVITY, item.boiled_min, item.fact.gravity_sg, item.fact.sd_sg))
-        for item in state.gravities
-        if item.stage in _FULL_KETTLE
-    ]
-    volumes = [
-        (item.at_s, Seen(Quantity.VOLUME, item.boiled_min, item.fact.cold_l, item.fact.sd_l))
-        for item in state.volumes
-        if item.stage in _FULL_KETTLE
-    ]
-    return tuple(seen for _, seen in sorted((*gravities, *volumes), key=lambda item: item[0]))
-
-
 def forecast(plan: Plan, state: State, now_s: float) -> Forecast | None:
     """The end of the boil as it looks now; None before a gravity of the full kettle, and after the boil."""
-    if state.stage not in _FULL_KETTLE:
+    if state.stage not in FULL_KETTLE:
         return None
     seen = seen_in_the_kettle(state)
     belief = follow(plan, seen)

@@ -14,6 +14,7 @@ from typing import Final
 from assistant.calculation import hydrometer
 from assistant.day import advice
 from assistant.day import facts as f
+from assistant.day.bitterness_moves import moved
 from assistant.day.calls import Call, CallKind, addition_groups, boil_items, wet_items
 from assistant.day.due import waiting_for_answer
 from assistant.day.facts import Fact, Stage
@@ -56,7 +57,8 @@ def decide(verdict: Verdict, utterance: Utterance, state: State, plan: Plan, now
         case Ask():
             return (_heard(utterance, "ask", verdict.confidence, verdict.doubt), *_ask(verdict, state))
         case Accept():
-            return (_heard(utterance, "accept", verdict.confidence), *_accepted(verdict, state, plan, now))
+            facts = _accepted(verdict, state, plan, now)
+            return (_heard(utterance, "accept", verdict.confidence), *facts, *moved(plan, state, facts, now))
 
 
 def _heard(utterance: Utterance, decision: str, confidence: float, doubt: Doubt | None = None) -> f.UtteranceHeard:

@@ -206,6 +206,41 @@ class AdviceChosen(Fact):
     size: float
 
 
+# --- bitterness
+
+
+@dataclass(frozen=True, slots=True)
+class BitternessMoved(Fact):
+    """Hops went in late or not at all, or the boil was changed, by enough to be told.
+
+    ibu, sd_ibu: as it goes now, at the end of the day; planned_ibu: what the plan comes to, reckoned alike.
+    late_s: behind its time, for an addition that went in.
+    addition: place in the plan of the hops that can make up for it, and mass_kg how much more of them, less when
+    negative; -1 and 0 where none can, and why_not tells why.
+    """
+
+    ibu: float
+    sd_ibu: float
+    planned_ibu: float
+    late_s: float = 0.0
+    addition: int = -1
+    mass_kg: float = 0.0
+    why_not: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MakeUpTaken(Fact):
+    """The brewer agreed to change a later addition, at this place in the plan, by so much."""
+
+    addition: int
+    mass_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class MakeUpLeft(Fact):
+    """The brewer left the hops as planned."""
+
+
 # --- calls
 
 

@@ -21,6 +21,7 @@ _INFORMATION: Final = frozenset(
     {
         Command.WHAT_NEXT,
         Command.HOW_LONG,
+        Command.HOW_BITTER,
         Command.WHERE_ARE_WE,
         Command.SAY_AGAIN,
         Command.WHY,
@@ -56,7 +57,7 @@ def carry_out(order: Order, state: State, plan: Plan, now: Moment) -> tuple[Fact
         case Command.SKIP:
             return _skip(state, plan)
         case Command.YES | Command.NO:
-            return (f.OrderRefused(command.value, "Nothing was asked."),)
+            return _answer_offer(command, state, now)
         case Command.HOLD | Command.GO_ON | Command.ADD_TIME | Command.TAKE_TIME:
             return _clock(order, state, now)
         case Command.CHILL_ON if state.stage is Stage.CHILL:
@@ -66,6 +67,13 @@ def carry_out(order: Order, state: State, plan: Plan, now: Moment) -> tuple[Fact
         case _ if command in MOVES:
             return _move(command, state, plan, now)
     return (f.OrderRefused(command.value, "That makes no sense now."),)
+
+
+def _answer_offer(command: Command, state: State, now: Moment) -> tuple[Fact, ...]:
+    offer = state.open_make_up(now.elapsed_s)
+    if offer is None:
+        return (f.OrderRefused(command.value, "Nothing was asked."),)
+    return (f.MakeUpTaken(offer.addition, offer.mass_kg) if command is Command.YES else f.MakeUpLeft(),)
 
 
 def _withdraw(state: State, now: Moment) -> tuple[Fact, ...]:

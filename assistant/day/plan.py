@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 
-from assistant.quantities import Unit
+from assistant.quantities import Dimension, Unit, dimension_of, to_core
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,10 +32,20 @@ class Amount:
     unit: Unit | None
     counted: str = ""
 
+    @property
+    def mass_kg(self) -> float | None:
+        """The mass; None for what is counted or poured."""
+        if self.unit is None or dimension_of(self.unit) is not Dimension.MASS:
+            return None
+        return to_core(float(self.value), self.unit)
+
 
 @dataclass(frozen=True, slots=True)
 class Beer:
-    """What is brewed. Gravities are SG 20/20; the tolerances are half-widths of "on target"."""
+    """What is brewed. Gravities are SG 20/20; the tolerances are half-widths of "on target".
+
+    bitterness_ibu: what the brewer wants, None where the plan does not say.
+    """
 
     name: str
     into_fermenter_l: float
@@ -45,6 +55,7 @@ class Beer:
     gravity_tolerance_sg: float = 0.002
     volume_tolerance_l: float = 0.5
     temperature_tolerance_c: float = 1.0
+    bitterness_ibu: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +152,7 @@ class Addition:
 
     minutes: before knockout, or length of the stand; None at first wort.
     temperature_c: of the stand, else None.
+    alpha_fraction: alpha acid as a share of the hops' mass, None where the plan does not say.
     """
 
     what: str
@@ -149,6 +161,7 @@ class Addition:
     time: AdditionTime
     minutes: float | None = None
     temperature_c: float | None = None
+    alpha_fraction: float | None = None
 
 
 class Sanitised(StrEnum):

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from assistant.calculation.pressure import boiling_point_at_altitude_c
 from assistant.calculation.water import density_kg_m3
-from assistant.day.plan import AdditionTime, Sanitised
+from assistant.day.plan import AdditionKind, AdditionTime, Amount, Sanitised
 from assistant.day.plan_kettle_fields import When
 from assistant.day.plan_mistakes import Found, plan_field
 from assistant.day.plan_places import Path
@@ -208,6 +208,20 @@ def _stands(plan: Draft) -> Iterator[Found]:
             yield addition.found("for", "only a hop stand has this", 'leave it out, or write at = "80 C"')
 
 
+def _alpha_acid(plan: Draft) -> Iterator[Found]:
+    for addition in plan.rows("addition"):
+        kind, amount = addition.value("kind"), addition.value("amount")
+        if "alpha" not in addition.data:
+            continue
+        if isinstance(kind, AdditionKind) and kind is not AdditionKind.HOP:
+            yield addition.found("alpha", "only hops have alpha acid", 'leave it out, or write kind = "hop"')
+        elif isinstance(amount, Amount) and amount.mass_kg is None:
+            wrong = f"{shown(addition.data['amount'])} is no mass, and alpha acid is a share of the mass"
+            yield addition.found(
+                "amount", wrong, 'write how much the hops weigh, such as "22 g", or leave out alpha'
+            )
+
+
 def _repeated(plan: Draft) -> Iterator[Found]:
     for name, fields, right in (
         ("addition", ("what", "at"), "keep one and write the whole amount there"),
@@ -232,5 +246,6 @@ _CHECKS: Final[Iterable[Callable[[Draft], Iterator[Found]]]] = (
     _boiling_point,
     _too_hot,
     _stands,
+    _alpha_acid,
     _repeated,
 )

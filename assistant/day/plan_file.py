@@ -109,6 +109,7 @@ def _beer(table: BeerTable) -> Beer:
         gravity_tolerance_sg=table.gravity_tolerance,
         volume_tolerance_l=table.volume_tolerance,
         temperature_tolerance_c=table.temperature_tolerance,
+        bitterness_ibu=table.bitterness,
     )
 
 
@@ -162,7 +163,7 @@ def _mash(table: MashTable) -> Mash:
 def _addition(table: AdditionTable) -> Addition:
     at = table.at
     minutes = table.for_ / 60.0 if table.for_ is not None else at.minutes
-    return Addition(table.what, table.kind, table.amount, at.time, minutes, at.temperature_c)
+    return Addition(table.what, table.kind, table.amount, at.time, minutes, at.temperature_c, table.alpha)
 
 
 def _order(addition: Addition) -> tuple[int, float]:

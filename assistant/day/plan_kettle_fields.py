@@ -1,4 +1,4 @@
-"""Fields with a form of their own: amounts, the time of an addition, the dipstick."""
+"""Fields with a form of their own: amounts, shares, the time of an addition, the dipstick."""
 
 from __future__ import annotations
 
@@ -49,6 +49,40 @@ class AmountField(PlanField):
         if not words.replace(" ", "").replace("-", "").isalpha() or len(words) > 24:
             raise FieldMistake(f"{shown(text)} is no amount", self.right)
         return Amount(number, None, words)
+
+
+@dataclass(frozen=True)
+class MarkedNumberField(PlanField):
+    """A number with a mark of its own that is no unit of measure, such as "5.5 %" or "32 IBU".
+
+    example: what to write; its mark is the one that is asked for. lowest, highest: as written; the lowest is out.
+    share: how much one of it is, in the core.
+    """
+
+    noun: str
+    example: str
+    lowest: float
+    highest: float
+    marks: tuple[str, ...]
+    share: float = 1.0
+
+    @property
+    def right(self) -> str:
+        """What to write."""
+        return f'write {self.noun} such as "{self.example}"'
+
+    def read(self, value: object) -> float:
+        """The number in the core's measure."""
+        text = text_of(value, self.noun, self.right)
+        number, mark = split_number(text, self.right)
+        if not mark:
+            raise FieldMistake(f"{shown(text)} has no unit", self.right)
+        if mark.lower() not in self.marks:
+            raise FieldMistake(f"{shown(text)} is not in {self.marks[0]}", self.right)
+        if not self.lowest < number <= self.highest:
+            limits = f"above {self.lowest:g} and up to {self.highest:g} {self.example.split()[-1]}"
+            raise FieldMistake(f"{shown(text)} is not {limits}", self.right)
+        return float(number) * self.share
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,19 +9,23 @@ from typing import Final
 from assistant.calculation.extract import SUCROSE_FRACTION, extract_kg, wort_from, wort_kg
 from assistant.calculation.scales import HIGHEST_SG, sg_to
 from assistant.calculation.water import density_kg_m3
+from assistant.day.bitterness_of_day import has_alpha, planned_bitterness, trade_tables_ibu, without_alpha
 from assistant.day.plan import AdditionKind, Plan, Sanitised
 from assistant.day.plan_checks import HEAT_EXPANSION
-from assistant.quantities import Dimension, OutsideRange, Unit, dimension_of, from_core, to_core
+from assistant.quantities import OutsideRange, Unit, from_core
 
 # Room for foam under the rim, common practice, no source.
 _FOAM_ROOM: Final = 0.1
 # Shortest contact: hot water or boiling 5 min at 77 °C or more, chemicals 1 min (New York, 1 NYCRR 2.18).
 _SHORTEST_CONTACT_S: Final = {Sanitised.IN_THE_BOIL: 300.0, Sanitised.HOT_WATER: 300.0, Sanitised.NO_RINSE: 60.0}
 
+# Farther from all three ways to reckon it than this, a wanted bitterness is another beer's (judgement).
+_HOPS_OFF: Final = 0.15
+
 
 def find_remarks(plan: Plan) -> tuple[str, ...]:
     """Sentences about what does not fit in a plan, in the brewer's units."""
-    return (*_mass_balance(plan), *_kettle(plan), *_chill(plan), *_sanitation(plan))
+    return (*_mass_balance(plan), *_kettle(plan), *_chill(plan), *_sanitation(plan), *_hops(plan))
 
 
 def gravity_by_boil_off_sg(plan: Plan) -> float:
@@ -40,14 +44,8 @@ def gravity_by_boil_off_sg(plan: Plan) -> float:
 
 
 def _sugar_kg(plan: Plan) -> float:
-    weighed = [
-        to_core(float(addition.amount.value), addition.amount.unit)
-        for addition in plan.additions
-        if addition.kind is AdditionKind.SUGAR
-        and addition.amount.unit is not None
-        and dimension_of(addition.amount.unit) is Dimension.MASS
-    ]
-    return sum(weighed) * SUCROSE_FRACTION
+    weighed = [addition.amount.mass_kg for addition in plan.additions if addition.kind is AdditionKind.SUGAR]
+    return sum(mass_kg for mass_kg in weighed if mass_kg is not None) * SUCROSE_FRACTION
 
 
 def _mass_balance(plan: Plan) -> Iterator[str]:
@@ -90,6 +88,23 @@ def _sanitation(plan: Plan) -> Iterator[str]:
         shortest_s = _SHORTEST_CONTACT_S[item.how]
         if item.contact_s < shortest_s:
             yield f"{item.name}: {item.contact_s / 60:g} min {item.how} is short; {shortest_s / 60:g} min are safe."
+
+
+def _hops(plan: Plan) -> Iterator[str]:
+    planned, wanted_ibu = planned_bitterness(plan), plan.beer.bitterness_ibu
+    if planned is None:
+        if wanted_ibu is not None and not has_alpha(plan):
+            yield "A bitterness is wanted, and it cannot be reckoned without the alpha acid of the hops."
+        return
+    left_out = without_alpha(plan)
+    if left_out:
+        yield f"No alpha acid is given for {', '.join(left_out)}: the bitterness is reckoned without."
+    told = (planned.at_end.value, *trade_tables_ibu(planned))
+    if wanted_ibu is not None and not (1 - _HOPS_OFF) * min(told) <= wanted_ibu <= (1 + _HOPS_OFF) * max(told):
+        yield (
+            f"The hops come to {told[0]:.0f} IBU, {told[1]:.0f} by Tinseth and {told[2]:.0f} by Rager, "
+            f"and the plan wants {wanted_ibu:.0f}."
+        )
 
 
 def _gravity(plan: Plan, sg: float) -> str:

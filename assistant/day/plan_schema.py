@@ -23,7 +23,7 @@ from assistant.day.plan_fields import (
     UnitField,
     YesNoField,
 )
-from assistant.day.plan_kettle_fields import AmountField, DipstickField, When, WhenField
+from assistant.day.plan_kettle_fields import AmountField, DipstickField, MarkedNumberField, When, WhenField
 from assistant.quantities import Dimension, Unit
 
 _NAME = TextField("Hollow Lane")
@@ -46,6 +46,9 @@ _BOILING_POINT = QuantityField("99 C", Dimension.TEMPERATURE, 80.0, 102.0)
 _ALTITUDE = QuantityField("120 m", Dimension.LENGTH, -430.0, 5200.0)
 _DIAMETER = QuantityField("36 cm", Dimension.LENGTH, 0.05, 2.0)
 _GRAIN = QuantityField("4.6 kg", Dimension.MASS, 0.0, 200.0, above_lowest=True)
+# The strongest extracts of hops hold 70 % of alpha acid.
+_ALPHA = MarkedNumberField("alpha acid", "5.5 %", 0.0, 70.0, ("per cent", "%", "percent"), 0.01)
+_BITTERNESS = MarkedNumberField("a bitterness", "32 IBU", 0.0, 150.0, ("IBU", "ibu"))
 
 _VOLUMES = MappingProxyType({"L": Unit.LITRE, "gal": Unit.US_GALLON, "qt": Unit.US_QUART})
 _MASSES = MappingProxyType({"g": Unit.GRAM, "kg": Unit.KILOGRAM, "oz": Unit.OUNCE, "lb": Unit.POUND})
@@ -81,6 +84,7 @@ class BeerTable(_Table):
     gravity_tolerance: Annotated[float, GravityStepField()] = 0.002
     volume_tolerance: Annotated[float, _VOLUME_STEP] = 0.5
     temperature_tolerance: Annotated[float, _TEMPERATURE_STEP] = 1.0
+    bitterness: Annotated[float | None, _BITTERNESS] = None
 
 
 class HydrometerTable(_Table):
@@ -157,6 +161,7 @@ class AdditionTable(_Table):
     amount: Annotated[Amount, AmountField()]
     at: Annotated[When, WhenField()]
     for_: Annotated[float | None, _STAND] = Field(default=None, alias="for")
+    alpha: Annotated[float | None, _ALPHA] = None
 
 
 class SanitationTable(_Table):

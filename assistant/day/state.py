@@ -14,25 +14,32 @@ from typing import Final, Generic, TypeVar
 from assistant.day import facts as f
 from assistant.day.facts import Fact, Recorded, Stage
 from assistant.day.plan import Plan
+from assistant.understanding.said import Command
 
 # The call whose acknowledgement starts the chill clock.
 CHILL_ON_KEY: Final = "chill.on"
 
 ReadFact = TypeVar("ReadFact", bound=Fact)
 
+# An offer of hops is answered at once or not at all.
+OFFER_STANDS_S: Final = 60.0
 # "Scratch that" reaches back this far; an older turn may have been built upon. Common practice, no source.
 WITHDRAWAL_WINDOW_S: Final = 180.0
 
 
 @dataclass(frozen=True, slots=True)
 class BoilClock:
-    """The boil clock. `number` tells one start from another after a start was withdrawn."""
+    """The boil clock. `number` tells one start from another after a start was withdrawn.
+
+    holds: the stretches [s of the day] in which it stood, without the present one.
+    """
 
     number: int
     minutes: float
     started_s: float
     held_since_s: float | None = None
     held_total_s: float = 0.0
+    holds: tuple[tuple[float, float], ...] = ()
 
     def left_s(self, now_s: float) -> float:
         """Seconds left to knockout; negative when it has passed."""
@@ -93,10 +100,24 @@ class State:
     chosen: Taken[f.AdviceChosen] | None = None
     calls: MappingProxyType[str, CallRecord] = field(default_factory=lambda: MappingProxyType({}))
     wet: MappingProxyType[str, float] = field(default_factory=lambda: MappingProxyType({}))
+    make_up: f.BitternessMoved | None = None
+    """The last offer of hops to make up for bitterness; `make_up_since_s` tells how old it is."""
+    make_up_since_s: float = 0.0
+    made_up_kg: MappingProxyType[int, float] = field(default_factory=lambda: MappingProxyType({}))
+    """Hops agreed beyond the plan's, by the place of their addition in the plan; negative where fewer."""
+    asked: str = ""
+    """The order of the question that was answered last, for whoever asks why; empty after a reading."""
     turn: int = 0
     last_s: float = 0.0
     undoable: tuple[tuple[int, float], ...] = ()
     """Turns that may be taken back, as (turn, when), youngest last."""
+
+    def open_make_up(self, now_s: float) -> f.BitternessMoved | None:
+        """The offer of hops that "yes" or "no" answers now; None where none is open."""
+        offer = self.make_up
+        if offer is None or offer.mass_kg == 0.0 or self.question is not None:
+            return None
+        return offer if now_s - self.make_up_since_s <= OFFER_STANDS_S else None
 
     def in_stage(self, taken: tuple[Taken[ReadFact], ...]) -> Taken[ReadFact] | None:
         """The youngest of `taken` that belongs to the present stage."""
@@ -121,7 +142,12 @@ _UNDOABLE: Final = (
     f.RestStarted,
     f.ItemWet,
     f.NoteTaken,
+    f.MakeUpTaken,
 )
+
+
+# Questions about the last answer, which leave it the last answer.
+_ABOUT_AN_ANSWER: Final = frozenset({Command.WHY.value, Command.SAY_AGAIN.value})
 
 
 def _with_call(state: State, key: str, record: CallRecord) -> State:
@@ -161,7 +187,7 @@ def step(state: State, recorded: Recorded, plan: Plan) -> State:
         case f.AdviceChosen():
             return replace(state, advice=None, chosen=Taken(fact, at_s, turn, state.stage))
         case _:
-            return _step_reading(state, fact, at_s, turn)
+            return _step_reading(_step_talk(state, fact, at_s), fact, at_s, turn)
 
 
 def _enter(state: State, stage: Stage, at_s: float) -> State:
@@ -191,6 +217,23 @@ def _step_call(state: State, fact: Fact, at_s: float) -> State:
     return state
 
 
+def _step_talk(state: State, fact: Fact, at_s: float) -> State:
+    """What was asked last, and what of the hops was offered and agreed."""
+    match fact:
+        case f.InformationAsked(command) if command not in _ABOUT_AN_ANSWER:
+            return replace(state, asked=command)
+        case f.TemperatureRead() | f.GravityRead() | f.VolumeRead():
+            return replace(state, asked="")
+        case f.BitternessMoved():
+            return replace(state, make_up=fact, make_up_since_s=at_s, asked=Command.HOW_BITTER.value)
+        case f.MakeUpTaken(addition, mass_kg):
+            more = {addition: state.made_up_kg.get(addition, 0.0) + mass_kg}
+            return replace(state, make_up=None, made_up_kg=MappingProxyType({**state.made_up_kg, **more}))
+        case f.MakeUpLeft():
+            return replace(state, make_up=None)
+    return state
+
+
 def _step_boil(state: State, fact: Fact, at_s: float, number: int) -> State:
     boil = state.boil
     match fact:
@@ -204,7 +247,8 @@ def _step_boil(state: State, fact: Fact, at_s: float, number: int) -> State:
             return replace(state, boil=replace(boil, held_since_s=at_s))
         case f.BoilResumed() if boil is not None and boil.held_since_s is not None:
             held = boil.held_total_s + at_s - boil.held_since_s
-            return replace(state, boil=replace(boil, held_since_s=None, held_total_s=held))
+            holds = (*boil.holds, (boil.held_since_s, at_s))
+            return replace(state, boil=replace(boil, held_since_s=None, held_total_s=held, holds=holds))
     return state
 
 

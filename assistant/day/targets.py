@@ -25,6 +25,7 @@ _ALWAYS: Final = frozenset(
         Command.SKIP,
         Command.WHAT_NEXT,
         Command.HOW_LONG,
+        Command.HOW_BITTER,
         Command.WHERE_ARE_WE,
         Command.SAY_AGAIN,
         Command.SCRATCH_THAT,
@@ -118,7 +119,7 @@ def listening(plan: Plan, state: State, now_s: float) -> Listening:
         commands |= {Command.OXYGEN_DONE}
     if state.advice is not None:
         commands |= {_CHOICES[kind] for kind in state.advice.kinds}
-    if state.question is not None:
+    if state.question is not None or state.open_make_up(now_s) is not None:
         commands |= {Command.YES, Command.NO}
     return Listening(
         temperature_unit=units.temperature,

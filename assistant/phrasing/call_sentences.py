@@ -92,7 +92,7 @@ def _rest_over(asked: _Asked) -> str:
 
 def _addition_ahead(asked: _Asked) -> str:
     group = addition_groups(asked.plan)[asked.call.index]
-    name, contents = units.group_name(group), units.group_contents(group)
+    name, contents = units.group_name(group), units.group_contents(group, asked.plan, asked.state.made_up_kg)
     if asked.call.key.endswith(".weigh"):
         return f"Weigh before the boil, for the {name}: {contents}."
     return f"Two minutes to the {name}: weigh {contents}."
@@ -102,7 +102,8 @@ def _addition_now(asked: _Asked) -> str:
     group = addition_groups(asked.plan)[asked.call.index]
     if not asked.first:
         return f"{units.group_name(group).capitalize()}, now. Say done."
-    return f"Now: {units.group_name(group)} in, {units.group_contents(group)}.{_addition_caution(group)} Say done."
+    contents = units.group_contents(group, asked.plan, asked.state.made_up_kg)
+    return f"Now: {units.group_name(group)} in, {contents}.{_addition_caution(group)} Say done."
 
 
 def _addition_caution(group: AdditionGroup) -> str:

@@ -12,6 +12,7 @@ from assistant.day.targets import gravity_target
 from assistant.day.transitions import WAY_ON
 from assistant.messages import Moment
 from assistant.phrasing import numbers, units
+from assistant.phrasing.bitterness_words import how_bitter, why_so_bitter
 from assistant.phrasing.names import call_name
 from assistant.understanding.phrases import taught_phrase
 from assistant.understanding.said import Command
@@ -28,6 +29,10 @@ def answer_to(command: str, state: State, plan: Plan, now: Moment, last_said: st
             return where(state, plan, now)
         case Command.SAY_AGAIN:
             return last_said or "I have said nothing yet."
+        case Command.HOW_BITTER:
+            return how_bitter(state, plan, now.elapsed_s)
+        case Command.WHY if state.asked == Command.HOW_BITTER.value:
+            return why_so_bitter(state, plan, now.elapsed_s)
         case Command.WHY:
             return why(state, plan, now)
         case Command.SOUND_CHECK:

@@ -8,6 +8,7 @@ from typing import Final
 
 from assistant.calculation.scales import sg_to
 from assistant.day.plan import Addition, AdditionTime, Amount, Mash, Plan, Sanitised, UnitChoice
+from assistant.phrasing.bitterness_words import planned_line
 from assistant.quantities import Unit, from_core
 
 WIDTH: Final = 80
@@ -54,6 +55,9 @@ def _targets(plan: Plan) -> Iterator[str]:
     ):
         gravity = _gravity(sg, beer.gravity_tolerance_sg, units.gravity)
         yield from _row(label, f"{gravity}, {_volume(volume_l, units)} {volume_slack}")
+    bitterness = planned_line(plan)
+    if bitterness:
+        yield from _row("bitterness", bitterness)
     yield from _row("into the fermenter", f"{_volume(beer.into_fermenter_l, units)} {volume_slack}")
     yeast = plan.yeast
     slack = from_core(beer.temperature_tolerance_c, units.temperature) - from_core(0.0, units.temperature)
@@ -73,7 +77,7 @@ def _strike(mash: Mash, units: UnitChoice) -> str:
 def _calls(plan: Plan) -> Iterator[str]:
     calls: list[tuple[float, str]] = [(plan.beer.boil_min, "boil on")]
     for addition in plan.additions:
-        text = f"{addition.what}, {amount_text(addition.amount)}"
+        text = f"{addition.what}, {amount_text(addition.amount)}{_alpha(addition)}"
         if addition.time is AdditionTime.FIRST_WORT:
             yield from _row("first wort", text)
         elif addition.minutes is not None and addition.time is AdditionTime.BEFORE_KNOCKOUT:
@@ -88,7 +92,13 @@ def _calls(plan: Plan) -> Iterator[str]:
 def _stand(plan: Plan, stand: Addition) -> Iterator[str]:
     assert stand.temperature_c is not None
     label = f"at {_temperature(stand.temperature_c, plan.units)}"
-    return _row(label, f"{stand.what}, {amount_text(stand.amount)}, stand for {stand.minutes:g} min")
+    text = f"{stand.what}, {amount_text(stand.amount)}{_alpha(stand)}, stand for {stand.minutes:g} min"
+    return _row(label, text)
+
+
+def _alpha(addition: Addition) -> str:
+    share = addition.alpha_fraction
+    return "" if share is None else f" of {100.0 * share:.3g} % alpha"
 
 
 def _sanitation(plan: Plan) -> Iterator[str]:

@@ -14,6 +14,7 @@ from assistant.day.plan import Plan
 from assistant.day.state import CHILL_ON_KEY, State
 from assistant.messages import Moment, Say, Urgency
 from assistant.phrasing import numbers, units
+from assistant.phrasing.bitterness_words import bitterness_moved, late_words, make_up_taken
 from assistant.phrasing.information import answer_to
 from assistant.phrasing.names import call_name
 from assistant.phrasing.questions import question_text
@@ -95,6 +96,9 @@ def _acknowledged(fact: f.CallAcknowledged, turn: Turn) -> str:
     if any(isinstance(item, f.ItemWet | f.StageReached | f.TemperatureRead) for item in turn.facts):
         return ""
     name = call_name(fact.key, turn.before, turn.plan)
+    moved = turn.find(f.BitternessMoved)
+    if moved is not None and fact.key.endswith(".now"):
+        return f"{name.capitalize()} in{late_words(moved)}."
     if fact.key.endswith(".now"):
         return f"{name.capitalize()} in{_clock_note(turn)}. {_next_note(turn)}".strip()
     return f"{name.capitalize()}: done." if name else "Done."
@@ -108,6 +112,9 @@ def _clock_note(turn: Turn) -> str:
 
 
 def _next_note(turn: Turn) -> str:
+    """What comes next, unless there is something to say that matters more in this breath."""
+    if turn.find(f.BitternessMoved) is not None:
+        return ""
     ahead = [item for item in coming(turn.plan, turn.after, turn.now.elapsed_s) if item[1].needs_answer]
     if not ahead:
         return ""
@@ -257,6 +264,14 @@ def _chosen(fact: f.AdviceChosen, turn: Turn) -> str:
     return "Left as it is." if fact.kind == "leave" else ""
 
 
+def _moved(fact: f.BitternessMoved, turn: Turn) -> str:
+    return bitterness_moved(fact, turn.plan)
+
+
+def _made_up(fact: f.MakeUpTaken, turn: Turn) -> str:
+    return make_up_taken(fact, turn.after, turn.plan)
+
+
 def _reading(answer: Callable[..., str]) -> Callable[[Any, Turn], str]:
     return lambda fact, turn: answer(fact, turn.after, turn.plan, turn.now.elapsed_s)
 
@@ -286,4 +301,7 @@ MAKERS: Final[dict[type[Fact], Callable[[Any, Turn], str]]] = {
     f.StageReached: _stage,
     f.RestStarted: _rest,
     f.AdviceChosen: _chosen,
+    f.BitternessMoved: _moved,
+    f.MakeUpTaken: _made_up,
+    f.MakeUpLeft: lambda fact, turn: "Left as planned.",
 }

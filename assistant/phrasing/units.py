@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Final
 
 from assistant.calculation import scales
@@ -73,9 +74,18 @@ def amount(quantity: Amount) -> str:
     return numbers.mass_words(float(quantity.value), quantity.unit)
 
 
-def addition(item: Addition) -> str:
-    """One addition with its amount: "twenty-two grams of bittering hops"."""
-    return f"{amount(item.amount)} of {item.what}"
+def hop_mass(mass_kg: float, plan: Plan) -> str:
+    """A mass of hops as the brewer's scale shows it: "seven grams", "half an ounce"."""
+    unit = plan.units.small_mass
+    return numbers.mass_words(round(from_core(mass_kg, unit), 2), unit)
+
+
+def addition(item: Addition, plan: Plan, more_kg: float = 0.0) -> str:
+    """One addition with its amount: "twenty-two grams of bittering hops", and what was agreed beyond the plan."""
+    text = f"{amount(item.amount)} of {item.what}"
+    if more_kg > 0.0:
+        return f"{text}, and {hop_mass(more_kg, plan)} more to make up"
+    return f"{text}, less {hop_mass(-more_kg, plan)}" if more_kg < 0.0 else text
 
 
 def group_name(group: AdditionGroup) -> str:
@@ -93,6 +103,8 @@ def group_name(group: AdditionGroup) -> str:
             return f"{numbers.cardinal(round(group.minutes))}-minute {what}"
 
 
-def group_contents(group: AdditionGroup) -> str:
-    """Everything in a group with its amount."""
-    return ", and ".join(addition(item) for item in group.additions)
+def group_contents(group: AdditionGroup, plan: Plan, made_up_kg: Mapping[int, float]) -> str:
+    """Everything in a group with its amount; `made_up_kg` is what was agreed beyond the plan, by place in it."""
+    return ", and ".join(
+        addition(item, plan, made_up_kg.get(plan.additions.index(item), 0.0)) for item in group.additions
+    )

@@ -50,6 +50,7 @@ class Command(StrEnum):
     TAKE_TIME = "take minutes"
     WHAT_NEXT = "what is next"
     HOW_LONG = "how long"
+    HOW_BITTER = "how bitter"
     WHERE_ARE_WE = "where are we"
     SAY_AGAIN = "say again"
     SCRATCH_THAT = "scratch that"

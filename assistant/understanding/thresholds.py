@@ -56,6 +56,7 @@ _QUESTIONS: Final = frozenset(
     {
         Command.WHAT_NEXT,
         Command.HOW_LONG,
+        Command.HOW_BITTER,
         Command.WHERE_ARE_WE,
         Command.SAY_AGAIN,
         Command.WHY,

@@ -8,9 +8,13 @@ from dataclasses import asdict, replace
 
 from assistant import wiring
 from assistant.calculation.sources import SOURCES
+from assistant.day.facts import DayBegun, Recorded
+from assistant.day.plan_file import PlanMistakes, read_plan
+from assistant.day.state import History
 from assistant.journal.days import journal_file
 from assistant.journal.sqlite_journal import SqliteJournal
 from assistant.phrasing.asking import Answered, ask
+from assistant.phrasing.bitterness_words import report_lines
 from assistant.phrasing.inquiry_answers import InquiryAnswer, inquire, list_lines, reading_why
 from assistant.phrasing.plan_text import plan_lines
 from assistant.ports import BrewerMistake
@@ -121,8 +125,23 @@ def report(arguments: argparse.Namespace, say: Say) -> int:
     folder = arguments.day or last_day(settings_from(arguments))
     journal = SqliteJournal.read_only(journal_file(folder))
     try:
-        for line in day_log(journal.read()):
-            say(line)
+        recorded = tuple(journal.read())
     finally:
         journal.close()
+    for line in (*day_log(recorded), *_bitterness(recorded)):
+        say(line)
     return 0
+
+
+def _bitterness(recorded: tuple[Recorded, ...]) -> tuple[str, ...]:
+    """The bitterness of a day whose boil has begun; nothing where its plan tells no alpha acid."""
+    begun = next((item.fact for item in recorded if isinstance(item.fact, DayBegun)), None)
+    if begun is None:
+        return ()
+    try:
+        plan = read_plan(begun.plan_text, begun.plan_file)
+    except PlanMistakes:
+        # A plan of an older program may not be one today; the log of its day is shown all the same.
+        return ()
+    state = History(plan, recorded).state
+    return () if state.boil is None else tuple(report_lines(plan, state, state.last_s))

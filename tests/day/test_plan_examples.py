@@ -84,13 +84,15 @@ def test_hollow_lane_is_read_as_written() -> None:
     """The metric example arrives in the core's units with its additions in their order."""
     plan = example("hollow-lane")
 
-    beer = Beer("Hollow Lane", 19.0, 1.044, 1.052, 75.0, 0.002, 0.5, 1.0)
+    beer = Beer("Hollow Lane", 19.0, 1.044, 1.052, 75.0, 0.002, 0.5, 1.0, 31.0)
     times = [55, 20, 15, 10, 5]
+    alphas = [0.095, 0.055, None, None, 0.055]
     days = [10, 12, 14]
     assert beer == plan.beer
     assert UnitChoice() == plan.units
     assert pytest.approx((0.3, 25.35)) == plan.rig.dipstick[3]
     assert times == [addition.minutes for addition in plan.additions]
+    assert [pytest.approx(alpha) for alpha in alphas] == [addition.alpha_fraction for addition in plan.additions]
     assert SanitationItem("chiller", Sanitised.IN_THE_BOIL, 420.0) == plan.sanitation[0]
     assert Yeast("dry ale yeast", Amount(Decimal(11), Unit.GRAM), 18.0) == plan.yeast
     assert days == [item.day for item in plan.later]
@@ -119,9 +121,8 @@ def test_the_example_at_altitude_boils_lower() -> None:
 
     assert pytest.approx(94.651, abs=0.02) == plan.rig.boiling_point_c
     assert AdditionTime.FIRST_WORT is plan.additions[0].time
-    stand = Addition(
-        "aroma hops", AdditionKind.HOP, Amount(Decimal(80), Unit.GRAM), AdditionTime.HOP_STAND, 20.0, 80.0
-    )
+    eighty_grams = Amount(Decimal(80), Unit.GRAM)
+    stand = Addition("aroma hops", AdditionKind.HOP, eighty_grams, AdditionTime.HOP_STAND, 20.0, 80.0, 0.11)
     assert stand == plan.additions[-1]
     assert plan.has_hop_stand
     assert Unit.PLATO is plan.units.gravity

@@ -47,6 +47,16 @@ SUGAR = '[[addition]]\nwhat = "sugar"\nkind = "sugar"\namount = "500 g"\nat = "3
             'how = "no-rinse sanitiser"\ncontact = "30 s"',
             "fermenter: 0.5 min no-rinse sanitiser is short; 1 min are safe.",
         ),
+        (
+            'bitterness = "31 IBU"',
+            'bitterness = "60 IBU"',
+            "The hops come to 31 IBU, 33 by Tinseth and 39 by Rager, and the plan wants 60.",
+        ),
+        (
+            'at = "5 min"\nalpha = "5.5 %"',
+            'at = "5 min"',
+            "No alpha acid is given for aroma hops: the bitterness is reckoned without.",
+        ),
     ],
 )
 def test_what_is_doubtful_is_remarked_on(old: str, new: str, expected: str) -> None:

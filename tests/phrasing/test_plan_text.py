@@ -29,18 +29,19 @@ Targets
   saccharification      67 °C for 60 min
   before the boil       1.044 ± 0.002, 24.9 L ± 0.5 L
   after the boil        1.052 ± 0.002, 21.0 L ± 0.5 L
+  bitterness            31 IBU ± 14, wanted 31; 33 by Tinseth, 39 by Rager
   into the fermenter    19.0 L ± 0.5 L
   pitch                 dry ale yeast, 11 g, at 18 °C ± 1
   Volumes are at 20 °C; the same wort stands 4 % higher when it boils.
 
 Calls, in minutes before knockout
       75                boil on
-      55                bittering hops, 22 g
-      20                twenty-minute hops, 18 g
+      55                bittering hops, 22 g of 9.5 % alpha
+      20                twenty-minute hops, 18 g of 5.5 % alpha
       15                yeast nutrient, 2 g
       10                finings, 1 tablet
        7                chiller into the boil
-       5                aroma hops, 30 g
+       5                aroma hops, 30 g of 5.5 % alpha
        0                knockout
 
 Clean and wet before the wort is cool
@@ -63,10 +64,10 @@ Weeks after
         ("ferry-lantern", "  strike water          4.00 gal at 166 °F, for 11 lb of grain"),
         ("ferry-lantern", "  before the boil       1.046 ± 0.002, 6.75 gal ± 0.10 gal"),
         ("ferry-lantern", "  pitch                 liquid ale yeast, 2 packs, at 66 °F ± 2"),
-        ("ferry-lantern", "      60                bittering hops, 1.25 oz"),
+        ("ferry-lantern", "      60                bittering hops, 1.25 oz of 6.2 % alpha"),
         ("lark-ridge", "  before the boil       11.9 °P ± 0.5, 30.0 L ± 0.5 L"),
-        ("lark-ridge", "  first wort            first-wort hops, 15 g"),
-        ("lark-ridge", "  at 80 °C              aroma hops, 80 g, stand for 20 min"),
+        ("lark-ridge", "  first wort            first-wort hops, 15 g of 12.5 % alpha"),
+        ("lark-ridge", "  at 80 °C              aroma hops, 80 g of 11 % alpha, stand for 20 min"),
     ],
 )
 def test_each_brewer_reads_own_units(name: str, expected: str) -> None:
