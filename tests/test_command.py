@@ -216,6 +216,8 @@ def test_a_whole_evening_typed_through_a_pipe(kettleside: Kettleside, tmp_path: 
         *("chill", "transfer", "oxygenate and pitch", "fermenting"),
     ] == stages
     assert "note      the burner is weak tonight" in report.out
+    assert re.search(r"^Bitterness: \d+ IBU ± \d+, the plan 31; \d+ by Tinseth, \d+ by Rager$", report.out, re.M)
+    assert report.out.count(" % alpha, ") == 3
     over = kettleside("resume")
     assert over.code == 1
     assert over.sentences == [

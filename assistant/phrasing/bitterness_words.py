@@ -130,7 +130,7 @@ def planned_line(plan: Plan) -> str:
 
 
 def report_lines(plan: Plan, state: State, now_s: float) -> Iterator[str]:
-    """The bitterness of a day as it came out, or goes, beside the plan, with what each addition gives."""
+    """The bitterness of a day as it came out, beside the plan, with what each addition gives."""
     day, planned = bitterness_of_day(plan, state, now_s), planned_bitterness(plan)
     if day is None or planned is None:
         return

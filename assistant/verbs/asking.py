@@ -8,7 +8,7 @@ from dataclasses import asdict, replace
 
 from assistant import wiring
 from assistant.calculation.sources import SOURCES
-from assistant.day.facts import DayBegun, Recorded
+from assistant.day.facts import DayBegun, Recorded, Stage
 from assistant.day.plan_file import PlanMistakes, read_plan
 from assistant.day.state import History
 from assistant.journal.days import journal_file
@@ -134,7 +134,7 @@ def report(arguments: argparse.Namespace, say: Say) -> int:
 
 
 def _bitterness(recorded: tuple[Recorded, ...]) -> tuple[str, ...]:
-    """The bitterness of a day whose boil has begun; nothing where its plan tells no alpha acid."""
+    """The bitterness of a day that is over, as it came out; nothing where its plan tells no alpha acid."""
     begun = next((item.fact for item in recorded if isinstance(item.fact, DayBegun)), None)
     if begun is None:
         return ()
@@ -144,4 +144,4 @@ def _bitterness(recorded: tuple[Recorded, ...]) -> tuple[str, ...]:
         # A plan of an older program may not be one today; the log of its day is shown all the same.
         return ()
     state = History(plan, recorded).state
-    return () if state.boil is None else tuple(report_lines(plan, state, state.last_s))
+    return tuple(report_lines(plan, state, state.last_s)) if state.stage is Stage.FERMENTING else ()
