@@ -8,6 +8,7 @@ from typing import Final
 
 from assistant.calculation import pressure, scales
 from assistant.calculation.carbonation import PSI_PA
+from assistant.calculation.colour import EBC_PER_SRM, srm_from_lovibond
 from assistant.calculation.instruments import WEATHER_SD_PA
 from assistant.calculation.results import Result
 from assistant.day.plan import Plan
@@ -25,6 +26,11 @@ from assistant.quantities import (
 from assistant.understanding.inquiries import Inquiry, Quantity
 from assistant.understanding.inquiry_units import AskedUnit
 
+FLUID_OUNCE_L: Final = 3.785411784 / 128.0
+# The slot by which a topic takes another altitude than that of the rig.
+ALTITUDE: Final = "altitude"
+_DAY_S: Final = 86_400.0
+_MONTH_DAYS: Final = 30.4375
 # How many of the core's unit it is, and the sign of that.
 _IN_CORE: Final[dict[AskedUnit, tuple[float, str]]] = {
     AskedUnit.FOOT: (0.3048, "m"),
@@ -39,6 +45,17 @@ _IN_CORE: Final[dict[AskedUnit, tuple[float, str]]] = {
     AskedUnit.GALLON_PER_HOUR: (3.785411784, "L/h"),
     AskedUnit.MILLIGRAM_PER_LITRE: (1.0, "mg/L"),
     AskedUnit.GRAM_PER_LITRE: (1.0, "g/L"),
+    AskedUnit.OUNCE_PER_GALLON: (28.349523125 / 3.785411784, "g/L"),
+    AskedUnit.FLUID_OUNCE: (FLUID_OUNCE_L, "L"),
+    AskedUnit.WEEK: (7.0 * _DAY_S, "s"),
+    AskedUnit.MONTH: (_MONTH_DAYS * _DAY_S, "s"),
+    AskedUnit.BILLION: (1.0, "10⁹ cells"),
+    AskedUnit.SRM: (1.0, "SRM"),
+    AskedUnit.EBC: (1.0 / EBC_PER_SRM, "SRM"),
+    AskedUnit.LOVIBOND: (1.0, "SRM"),
+    AskedUnit.CUBIC_METRE: (1.0, "m³"),
+    AskedUnit.CUBIC_FOOT: (0.028316846592, "m³"),
+    AskedUnit.PASTEURISATION_UNIT: (1.0, "PU"),
     AskedUnit.NUMBER: (1.0, ""),
 }
 # Judgements: a stick or a jug, a scale, an altitude off a map, and what else is read or guessed.
@@ -146,9 +163,11 @@ class Given:
 
     @property
     def air_pa(self) -> Measured:
-        """Pressure of the air at this rig [Pa]: by its altitude, else by its boiling point, else at sea level."""
+        """Pressure of the air [Pa]: by the altitude said, else by the rig, else at sea level."""
         rig = self.plan.rig
-        if rig.altitude_m is not None:
+        if self.has(ALTITUDE):
+            value = pressure.pressure_pa(self.measured(ALTITUDE).value)
+        elif rig.altitude_m is not None:
             value = pressure.pressure_pa(rig.altitude_m)
         elif rig.boiling_point_c != 100.0:
             value = pressure.vapour_pressure_pa(rig.boiling_point_c)
@@ -186,6 +205,18 @@ class Given:
         unit = self.plan.units.volume
         return numbers.volume_words(round(sayable(from_core(litres, unit)), 2), unit)
 
+    def small_volume(self, litres: float) -> str:
+        """A volume in millilitres below a litre, or in fluid ounces below a quart, else in the brewer's unit."""
+        if self.plan.units.volume is Unit.US_GALLON:
+            ounces = litres / FLUID_OUNCE_L
+            if ounces < 32.0:
+                words = figure(ounces, 1)
+                return f"{words} fluid {'ounce' if words == 'one' else 'ounces'}"
+        elif litres < 1.0:
+            words = figure(1000.0 * litres, 0 if litres >= 0.01 else 1)
+            return f"{words} {'millilitre' if words == 'one' else 'millilitres'}"
+        return self.volume(litres)
+
     def mass(self, kilograms: float) -> str:
         """A mass in the brewer's smaller or larger unit, whichever reads better."""
         large, small = self.plan.units.large_mass, self.plan.units.small_mass
@@ -209,6 +240,11 @@ class Given:
         return f"{figure(pascal / 1e5, 2)} bar"
 
 
+def rough(value: float) -> float:
+    """`value` to two figures, for a doubt: more would claim to know the doubt itself."""
+    return float(f"{value:.2g}")
+
+
 def sayable(value: float, highest: float = 999_999.0) -> float:
     """`value` itself.
 
@@ -221,8 +257,14 @@ def sayable(value: float, highest: float = 999_999.0) -> float:
 
 
 def in_core(quantity: Quantity) -> float:
-    """A value in the core's unit (°C, L, kg, m, s, SG 20/20 °C, Pa, share, W, L/h, mg/L, g/L)."""
+    """A value in the core's unit (°C, L, kg, m, s, SG 20/20 °C, Pa, share, W, L/h, mg/L, g/L, 10⁹ cells, SRM, m³).
+
+    Raises:
+        OutsideRange: a malt's colour in degrees Lovibond that no malt has.
+    """
     value = float(quantity.value)
+    if quantity.unit is AskedUnit.LOVIBOND:
+        return srm_from_lovibond(value)
     if isinstance(quantity.unit, AskedUnit):
         return value * _IN_CORE[quantity.unit][0]
     if dimension_of(quantity.unit) is Dimension.GRAVITY:

@@ -17,7 +17,7 @@ from typing import Final
 from assistant.quantities import Unit
 from assistant.understanding.inquiry_topics import TOPICS
 from assistant.understanding.inquiry_units import DEGREES_SAID, UNIT_PHRASES, AskedUnit, Measure, measure_of
-from assistant.understanding.inquiry_words import Slot, Topic
+from assistant.understanding.inquiry_words import Slot, Topic, numbered
 from assistant.understanding.number_words import BEFORE_A_UNIT, gravity_number, plain_number
 from assistant.understanding.phrases import AND, COMMA
 from assistant.understanding.said import Listening
@@ -36,7 +36,21 @@ _ASKING: Final = (
         ("how", "many"),
         ("how", "hot"),
     ),
-    *(("how",), ("tell", "me"), ("give", "me"), ("work", "out"), ("calculate",), ("find",)),
+    *(("how",), ("how", "long"), ("tell", "me"), ("give", "me"), ("work", "out"), ("calculate",), ("find",)),
+    *(("can", "i"), ("how", "strong"), ("how", "far"), ("which",), ("i", "need"), ("when",)),
+)
+# Said around a question, they change nothing in it.
+_SAYING_NOTHING: Final = (
+    *(("do", "i", "need"), ("will", "i", "need"), ("would", "i", "need"), ("i", "need"), ("should", "i", "use")),
+    *(
+        ("should", "i", "add"),
+        ("do", "i", "add"),
+        ("do", "i", "use"),
+        ("i", "want"),
+        ("i", "have"),
+        ("i've", "got"),
+    ),
+    *(("my",), ("about",), ("roughly",), ("some",), ("if", "it", "was"), ("it", "was"), ("does", "it", "take")),
 )
 _OF: Final = "of"
 _RATIO: Final = re.compile(r"\b(?!1[01]:[0-9]{2}\b)([0-9]+):([0-9]+)\b", re.ASCII)
@@ -54,7 +68,8 @@ class Quantity:
 class Inquiry:
     """A question that can be answered.
 
-    topic: key of `inquiry_topics.TOPICS`. values: what was said, by slot; a slot with a default may be missing.
+    topic: key of `inquiry_topics.TOPICS`. values: what was said, by slot; a slot with a default may be missing, and
+    slots of a repeated group are numbered from the second on.
     choices: what was chosen, by the name of the choice, defaults filled in.
     """
 
@@ -95,7 +110,7 @@ def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
 
     A mass or an altitude needs its unit said. Never raises, whatever the text.
     """
-    words = tuple(token.text for token in without_fillers(tokens_of(_spelled(text))))
+    words = _without(_SAYING_NOTHING, tuple(token.text for token in without_fillers(tokens_of(_spelled(text)))))
     if len(words) > _MOST_WORDS:
         return None
     found = _topic_of(words)
@@ -113,7 +128,8 @@ def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
     complete = [meaning for meaning in meanings if not _missing(topic, meaning)]
     if len(complete) == 1:
         return _inquiry(topic, complete[0])
-    lacking = tuple(name for name in _missing(topic, {}) if all(name not in meaning for meaning in meanings))
+    wanted = dict.fromkeys(name for meaning in ({}, *meanings) for name in _missing(topic, meaning))
+    lacking = tuple(name for name in wanted if all(name not in meaning for meaning in meanings))
     if complete or not lacking:
         return _unclear(topic, complete or meanings)
     return Incomplete(topic.key, missing=lacking)
@@ -122,6 +138,19 @@ def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
 def _spelled(text: str) -> str:
     """The signs that only a keyboard brings, as words: "6.5 %", "4 L/h", "1:300"; "10:50" stays a gravity."""
     return _RATIO.sub(r"\1 to \2", text).replace("%", " per cent ").replace("/", " per ")
+
+
+def _without(phrases: tuple[_Words, ...], words: _Words) -> _Words:
+    """The words but for the phrases."""
+    left: _Words = ()
+    place = 0
+    while place < len(words):
+        skipped = max(
+            (len(phrase) for phrase in phrases if words[place : place + len(phrase)] == phrase), default=0
+        )
+        left += () if skipped else words[place : place + 1]
+        place += skipped or 1
+    return left
 
 
 def _topic_of(words: _Words) -> tuple[Topic, _Words] | None:
@@ -142,13 +171,24 @@ def _topic_of(words: _Words) -> tuple[Topic, _Words] | None:
 
 def _missing(topic: Topic, meaning: _Meaning) -> tuple[str, ...]:
     slots = [slot.name for slot in topic.slots if slot.required]
+    again = [name for name in slots if name in topic.repeated]
+    slots += [numbered(name, group) for group in range(2, _groups(topic, meaning) + 1) for name in again]
     choices = [choice.name for choice in topic.choices if not choice.default]
     return tuple(name for name in (*slots, *choices) if name not in meaning)
 
 
+def _groups(topic: Topic, meaning: _Meaning) -> int:
+    """How many groups of the repeated slots were begun."""
+    group = 0
+    while any(numbered(name, group + 1) in meaning for name in topic.repeated):
+        group += 1
+    return group
+
+
 def _unclear(topic: Topic, meanings: list[_Meaning]) -> Incomplete:
     """What differs between the meanings."""
-    names = [slot.name for slot in topic.slots] + [choice.name for choice in topic.choices]
+    slots = [slot.name for slot in topic.slots] + [choice.name for choice in topic.choices]
+    names = dict.fromkeys((*slots, *(name for meaning in meanings for name in meaning)))
     differing = tuple(
         name for name in names if any(meaning.get(name) != meanings[0].get(name) for meaning in meanings)
     )
@@ -178,8 +218,9 @@ class _Reader:
             return
         for start, separated in self._starts(place):
             for piece in self._pieces(start, separated or place == 0):
-                if piece.name not in so_far and self._in_order(piece.name, so_far):
-                    yield from self.meanings(piece.last, so_far | {piece.name: piece.value})
+                name = self._in_its_group(piece.name, so_far)
+                if name not in so_far and self._in_order(piece.name, so_far):
+                    yield from self.meanings(piece.last, so_far | {name: piece.value})
 
     def _starts(self, place: int) -> Iterator[tuple[int, bool]]:
         """Places where a piece may begin, and whether a separator stands before it."""
@@ -188,6 +229,13 @@ class _Reader:
         while after < len(self.words) and self.words[after] in (COMMA, AND) and after - place < 2:
             after += 1
             yield after, True
+
+    def _in_its_group(self, name: str, so_far: _Meaning) -> str:
+        """The name of a repeated value in the group that was begun, or in the next where that one has it."""
+        if name not in self.topic.repeated:
+            return name
+        group = max(1, _groups(self.topic, so_far))
+        return numbered(name, group + 1 if numbered(name, group) in so_far else group)
 
     def _in_order(self, name: str, so_far: _Meaning) -> bool:
         """Whether, where the order tells which is which, no later slot was filled before."""
@@ -275,6 +323,7 @@ class _Reader:
             Measure.CARBONATION: AskedUnit.VOLUMES,
             Measure.NUMBER: AskedUnit.NUMBER,
             Measure.LEVEL: AskedUnit.MILLIGRAM_PER_LITRE,
+            Measure.PH: Unit.PH,
         }
         if no_gravity and self.units.gravity_unit is Unit.PLATO:
             units[Measure.GRAVITY] = Unit.PLATO

@@ -27,6 +27,10 @@ class Measure(StrEnum):
     STRENGTH = "strength"
     NUMBER = "number"
     PH = "ph"
+    CELLS = "cells"
+    COLOUR = "colour"
+    ROOM = "room"
+    UNITS = "pasteurisation units"
 
 
 class AskedUnit(StrEnum):
@@ -44,6 +48,17 @@ class AskedUnit(StrEnum):
     GALLON_PER_HOUR = "gal/h"
     MILLIGRAM_PER_LITRE = "mg/L"
     GRAM_PER_LITRE = "g/L"
+    OUNCE_PER_GALLON = "oz/gal"
+    FLUID_OUNCE = "fl oz"
+    WEEK = "weeks"
+    MONTH = "months"
+    BILLION = "billion"
+    SRM = "SRM"
+    EBC = "EBC"
+    LOVIBOND = "°L"
+    CUBIC_METRE = "m³"
+    CUBIC_FOOT = "ft³"
+    PASTEURISATION_UNIT = "PU"
     NUMBER = ""
 
 
@@ -76,6 +91,30 @@ _ASKED: Final[dict[AskedUnit, tuple[Measure, tuple[str, ...]]]] = {
         Measure.STRENGTH,
         ("grams per litre", "grams a litre", "grams per liter", "grams a liter", "g per l"),
     ),
+    AskedUnit.OUNCE_PER_GALLON: (
+        Measure.STRENGTH,
+        (
+            "ounces per gallon",
+            "ounces a gallon",
+            "ounce per gallon",
+            "ounce a gallon",
+            "oz per gal",
+            "oz per gallon",
+        ),
+    ),
+    AskedUnit.FLUID_OUNCE: (Measure.VOLUME, ("fluid ounces", "fluid ounce", "fl oz")),
+    AskedUnit.WEEK: (Measure.DURATION, ("weeks", "week")),
+    AskedUnit.MONTH: (Measure.DURATION, ("months", "month")),
+    AskedUnit.BILLION: (Measure.CELLS, ("billion cells", "billion", "bn")),
+    AskedUnit.SRM: (Measure.COLOUR, ("srm", "s r m")),
+    AskedUnit.EBC: (Measure.COLOUR, ("ebc", "e b c")),
+    AskedUnit.LOVIBOND: (Measure.COLOUR, ("lovibond", "degrees lovibond")),
+    AskedUnit.CUBIC_METRE: (
+        Measure.ROOM,
+        ("cubic metres", "cubic metre", "cubic meters", "cubic meter", "m 3", "cubic m"),
+    ),
+    AskedUnit.CUBIC_FOOT: (Measure.ROOM, ("cubic feet", "cubic foot", "cubic ft", "ft 3", "cu ft")),
+    AskedUnit.PASTEURISATION_UNIT: (Measure.UNITS, ("pasteurisation units", "units", "unit", "pu")),
 }
 _SPOKEN_ONLY_HERE: Final[dict[Unit, tuple[str, ...]]] = {
     Unit.METRE: ("metres", "metre", "meters", "meter", "m"),
@@ -94,13 +133,15 @@ _MEASURE: Final[dict[Dimension, Measure]] = {
 US_UNITS: Final = frozenset(
     {
         *(Unit.FAHRENHEIT, Unit.US_GALLON, Unit.US_QUART, Unit.OUNCE, Unit.POUND, Unit.INCH),
-        *(AskedUnit.FOOT, AskedUnit.GALLON_PER_HOUR),
+        *(AskedUnit.FOOT, AskedUnit.GALLON_PER_HOUR, AskedUnit.OUNCE_PER_GALLON, AskedUnit.FLUID_OUNCE),
+        AskedUnit.CUBIC_FOOT,
     }
 )
 METRIC_UNITS: Final = frozenset(
     {
         *(Unit.CELSIUS, Unit.LITRE, Unit.MILLILITRE, Unit.METRE, Unit.KILOGRAM, Unit.GRAM),
         *(AskedUnit.BAR, AskedUnit.KILOPASCAL, AskedUnit.LITRE_PER_HOUR, AskedUnit.GRAM_PER_LITRE),
+        AskedUnit.CUBIC_METRE,
     }
 )
 

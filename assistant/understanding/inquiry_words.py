@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from assistant.understanding.inquiry_units import Measure
+
+_ORDINALS: Final = ("second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,6 +53,8 @@ class Topic:
 
     phrases: what begins the question. title: what it answers. example: a whole question, as said.
     ordered: whether values that nothing else tells apart are taken in the order of the slots.
+    repeated: names of slots that belong together and may be said again and again, such as a gravity and its day; a
+    value that the group has already begins the next group. The values of the second are named by `numbered`.
     """
 
     key: str
@@ -59,8 +64,16 @@ class Topic:
     example: str
     choices: tuple[Choice, ...] = ()
     ordered: bool = False
+    repeated: tuple[str, ...] = ()
 
     @property
     def words(self) -> tuple[tuple[str, ...], ...]:
         """The phrases, cut into words."""
         return tuple(tuple(phrase.split()) for phrase in self.phrases)
+
+
+def numbered(name: str, group: int) -> str:
+    """The name of a repeated value in its `group`, counted from 1: "gravity", "second gravity"."""
+    if group == 1:
+        return name
+    return f"{_ORDINALS[group - 2]} {name}" if group - 2 < len(_ORDINALS) else f"{name} {group}"
