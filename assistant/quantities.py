@@ -9,6 +9,7 @@ need a density model and are converted in `calculation.scales`.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, Final
@@ -157,5 +158,47 @@ class Measured:
             raise ValueError(f"a measured value needs finite numbers, sd >= 0: not {self.value} ± {self.sd}")
 
 
+# From here on four figures would bring an exponent.
+_MANY: Final = 9_999.5
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A value of a refusal with the sign of the core's unit ("°C", "L", "SG"; empty for a plain number).
+
+    In a format string it reads "65.5 °C"; with the format "bare" it is the number alone, with "gravity" only the
+    sign of specific gravity is left out.
+
+    >>> f"from {Shown(0.0, '°C'):bare} to {Shown(65.5, '°C')}, {Shown(1.05, 'SG'):gravity}"
+    'from 0 to 65.5 °C, 1.050'
+    """
+
+    value: float
+    unit: str = ""
+
+    def __format__(self, form: str) -> str:
+        if not math.isfinite(self.value):
+            return "a value that is no number"
+        number = f"{self.value:.0f}" if abs(self.value) >= _MANY else f"{self.value:.4g}"
+        number = f"{self.value:.3f}" if self.unit == Unit.SPECIFIC_GRAVITY else number
+        left_out = form == "bare" or (form == "gravity" and self.unit == Unit.SPECIFIC_GRAVITY)
+        return number if left_out or not self.unit else f"{number} {self.unit}"
+
+
 class OutsideRange(ValueError):  # noqa: N818 - it is the brewer's reading that is outside, not our error
-    """A formula was asked beyond the range where it holds; the message carries the limit."""
+    """A formula was asked beyond the range where it holds; the message carries the limit.
+
+    sentence: what is told, with `shown` in it by their names ("{limit}"); without `shown` it is told as it stands.
+    So that whoever tells it can have the values in the brewer's own units.
+
+    >>> str(OutsideRange("At most {limit}, not {value}.", limit=Shown(5.0, "L"), value=Shown(7.25, "L")))
+    'At most 5 L, not 7.25 L.'
+    """
+
+    def __init__(self, sentence: str, **shown: Shown) -> None:
+        super().__init__(sentence.format(**shown) if shown else sentence)
+        self.sentence, self.shown = sentence, shown
+
+    def told(self, converted: Mapping[str, Shown]) -> str:
+        """The sentence with `converted` in place of the values of the same names."""
+        return self.sentence.format(**{**self.shown, **converted}) if self.shown else self.sentence

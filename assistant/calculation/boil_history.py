@@ -12,7 +12,7 @@ from itertools import pairwise
 from typing import Final
 
 from assistant.calculation.limits import require_at_least, require_positive, require_within
-from assistant.quantities import OutsideRange
+from assistant.quantities import OutsideRange, Shown
 
 Points = tuple[tuple[float, float], ...]
 
@@ -121,7 +121,11 @@ def cooling_points(start_s: float, start_c: float, towards_c: float, tau_s: floa
     require_positive("The time constant of the cooling", tau_s, "s")
     span = start_c - towards_c
     if span <= 0.0:
-        raise OutsideRange(f"Wort of {start_c:.4g} °C does not cool towards {towards_c:.4g} °C.")
+        raise OutsideRange(
+            "Wort of {wort} does not cool towards {towards}.",
+            wort=Shown(start_c, "°C"),
+            towards=Shown(towards_c, "°C"),
+        )
     if not until_s > start_s:
         raise OutsideRange(f"The cooling must end after it began at {start_s:g} s, not at {until_s:g} s.")
     points = [(start_s, start_c)]

@@ -16,7 +16,7 @@ from assistant.calculation.molar_mass import molar_mass_g
 from assistant.calculation.pressure import vapour_pressure_pa
 from assistant.calculation.results import Result, Verdict
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 VOLUME_G_PER_L: Final = 1.9768
 IDEAL_VOLUME_G_PER_L: Final = 1.9635
@@ -145,6 +145,8 @@ def gauge_for_volumes_pa(volumes: float, temperature_c: float, air_pa: float) ->
 def residual(highest_c: Measured, air_pa: Measured) -> Result:
     """Give the volumes [L/L] left in beer that fermented in the open, up to `highest_c` [°C], under `air_pa` [Pa].
 
+    Formula: solubility of carbon dioxide in water at that temperature (Henry).
+
     What counts is the highest temperature since the fermentation ended: the gas that left does not come back when
     the beer is chilled. The uncertainty joins those of the two with 5 % of the rule's own.
 
@@ -172,6 +174,8 @@ def residual(highest_c: Measured, air_pa: Measured) -> Result:
 
 def keg_pressure(volumes: Measured, temperature_c: Measured, air_pa: Measured) -> Result:
     """Give the pressure [Pa, on the gauge] that brings beer at `temperature_c` [°C] to `volumes` [L/L] in time.
+
+    Formula: pressure whose dissolved gas is 0.95 of that in water.
 
     At the air pressure `air_pa` [Pa, absolute, on the spot]. The uncertainty joins those of the three with 0.06
     volumes of the rule's own to 10 °C, 0.12 from 21 °C.
@@ -201,8 +205,9 @@ def keg_pressure(volumes: Measured, temperature_c: Measured, air_pa: Measured) -
     if wanted.value < 0.0:
         least = volumes_in_beer(0.0, temperature_c.value, air_pa.value)
         raise OutsideRange(
-            f"Under gas without pressure beer at {temperature_c.value:.3g} °C holds {least:.2f} volumes; "
-            f"what is wanted must be more than that, not {volumes.value:.3g}."
+            f"Under gas without pressure beer at {{beer}} holds {least:.2f} volumes; "
+            f"what is wanted must be more than that, not {volumes.value:.3g}.",
+            beer=Shown(temperature_c.value, "°C"),
         )
     return Result(
         wanted.value,
@@ -216,6 +221,8 @@ def keg_pressure(volumes: Measured, temperature_c: Measured, air_pa: Measured) -
 
 def keg_volumes(gauge_pa: Measured, temperature_c: Measured, air_pa: Measured) -> Result:
     """Give the volumes [L/L] that beer at `temperature_c` [°C] reaches under `gauge_pa` [Pa, on the gauge].
+
+    Formula: 0.95 of the gas that water dissolves under that pressure.
 
     At the air pressure `air_pa` [Pa, absolute, on the spot]; inverse of `keg_pressure`, with its bias.
 

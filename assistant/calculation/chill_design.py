@@ -15,7 +15,7 @@ from assistant.calculation import water
 from assistant.calculation.limits import require_at_least, require_positive, require_within
 from assistant.calculation.results import Result, Verdict
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 # Of water at 10 to 20 °C, within 0.1 % (IAPWS-95).
 WATER_J_PER_KG_K: Final = 4186.0
@@ -291,7 +291,9 @@ def _time_to(chill: CoilChill, target_c: float) -> Callable[..., float]:
     def seconds(water_c: float, start_c: float, *of_tau: float) -> float:
         if target_c <= water_c:
             raise OutsideRange(
-                f"Water of {water_c:.3g} °C cannot cool wort to {target_c:.3g} °C; use an ice bath at the end."
+                "Water of {water} cannot cool wort to {target}; use an ice bath at the end.",
+                water=Shown(water_c, "°C"),
+                target=Shown(target_c, "°C"),
             )
         return _tau_s(chill, *of_tau) * math.log((start_c - water_c) / (target_c - water_c))
 

@@ -9,7 +9,7 @@ from assistant.calculation.chill_design import WATER_J_PER_KG_K
 from assistant.calculation.limits import require_at_least, require_positive, require_within
 from assistant.calculation.results import Result, Verdict
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 # At 0 °C and 101.325 kPa: TEOS-10 (IAPWS-06 for ice, IAPWS-95 for water) gives 333 426.5 J/kg.
 FUSION_J_PER_KG: Final = 333_430.0
@@ -37,9 +37,11 @@ def ice_to_cool_kg(
 ) -> Result:
     """Tell what mass [kg] of ice, in a bath around the kettle, takes `wort_kg` [kg] from `from_c` to `to_c` [°C].
 
-    m = [M c (T0 - T1) + W c_w (Tw - Te)] / [c_ice (0 - Ti) + L + c_w Te]: wort of `specific_heat_j_per_kg_k`
-    [J/(kg K)]; ice of `ice_c` [°C] that melts, its water ending at `ends_c` [°C]; and `bath_water_kg` [kg] of water
-    of `bath_water_c` [°C] that is cooled with it. The least ice: `ends_c` at the target; quickest: 0 °C.
+    Formula: m = [M c (T0 - T1) + W c_w (Tw - Te)] / [c_ice (0 - Ti) + L + c_w Te].
+
+    Wort of `specific_heat_j_per_kg_k` [J/(kg K)]; ice of `ice_c` [°C] that melts, its water ending at `ends_c`
+    [°C]; and `bath_water_kg` [kg] of water of `bath_water_c` [°C] that is cooled with it. The least ice:
+    `ends_c` at the target; quickest: 0 °C.
 
     Uncertainty: as given, and 10 % for what room and vessel melt besides (judgement).
 
@@ -218,7 +220,11 @@ def standing_time_s(tau_s: Measured, start_c: Measured, air_c: Measured, target_
 
     def seconds(tau: float, hot_c: float, cold_c: float) -> float:
         if target_c <= cold_c:
-            raise OutsideRange(f"Air of {cold_c:.3g} °C never cools wort to {target_c:.3g} °C.")
+            raise OutsideRange(
+                "Air of {air} never cools wort to {target}.",
+                air=Shown(cold_c, "°C"),
+                target=Shown(target_c, "°C"),
+            )
         return tau * math.log((hot_c - cold_c) / (target_c - cold_c))
 
     value = propagate(seconds, tau_s, start_c, air_c)

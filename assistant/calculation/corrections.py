@@ -86,6 +86,8 @@ class Correction:
 def boil_longer(volume_l: Measured, sg: Measured, target_sg: float, boil_off: Measured) -> Correction:
     """Tell how long to boil `volume_l` [L] of `sg` at `boil_off` [L/h] for `target_sg` [all 20 °C, SG 20/20].
 
+    Formula: t = (wort - extract / wanted share) / boil-off, by mass.
+
     `extract.minutes_to_gravity` with its uncertainty, and what volume it costs.
 
     Bias: the boil-off is taken as steady; hops in the kettle get more bitter and late ones lose aroma.
@@ -138,6 +140,8 @@ def add_solids(
 ) -> Correction:
     """Tell how much of `addition` [kg] brings `volume_l` [L] of `sg` to `target_sg` [20 °C, SG 20/20].
 
+    Formula: m = (wanted - present extract) / (share - wanted share).
+
     `extract.dry_extract_to_add_kg` with its uncertainty, and the volume it brings.
 
     Bias: 0.95 kg/kg for dry and 0.80 for liquid malt extract are common practice without a source.
@@ -163,6 +167,8 @@ def add_solids(
 
 def dilute(volume_l: Measured, sg: Measured, target_sg: float) -> Correction:
     """Tell how much water [L] thins `volume_l` [L] of `sg` to `target_sg` [20 °C, SG 20/20].
+
+    Formula: water = extract / wanted share - wort, by mass.
 
     `extract.water_to_add_l` with its uncertainty, and the new volume. After the boil, water is boiled first.
 

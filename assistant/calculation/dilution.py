@@ -47,6 +47,8 @@ def concentrate_by_ratio_l(total_l: float, parts_water: float) -> float:
 def dose_by_ratio(total_l: Measured, parts_water: float) -> Result:
     """Give the concentrate [L] for `total_l` [L] of solution at one part to `parts_water` [parts] of water.
 
+    Formula: concentrate = volume / (1 + parts of water).
+
     Valid: total > 0, parts of water > 0.
 
     Source: arithmetic of the ratio; the ratio is the label's.
@@ -65,6 +67,8 @@ def dose_by_ratio(total_l: Measured, parts_water: float) -> Result:
 
 def dose_by_mass(total_l: Measured, grams_per_litre: float) -> Result:
     """Give the powder [kg] for `total_l` [L] of solution at `grams_per_litre` [g/L].
+
+    Formula: powder = volume × strength.
 
     Valid: total > 0, 0 to 500 g/L.
 

@@ -11,7 +11,7 @@ from typing import Final
 from assistant.calculation import sucrose, water
 from assistant.calculation.limits import require_at_least, require_positive, require_within
 from assistant.calculation.scales import HIGHEST_SG, REFERENCE_C, mass_fraction_from_sg, sg_from_mass_fraction
-from assistant.quantities import OutsideRange
+from assistant.quantities import OutsideRange, Shown
 
 # Common practice, no source: dry malt extract gives 44 points where sucrose gives 46.2; the rest is moisture.
 DRY_EXTRACT_FRACTION: Final = 0.95
@@ -106,8 +106,13 @@ def evaporate(volume_l: float, sg: float, water_l: float) -> tuple[float, float]
     if left_kg <= 0.0 or left_kg < least_kg:
         most_l = (present_kg - least_kg) / _water_kg(1.0)
         raise OutsideRange(
-            f"{volume_l:.4g} L at {sg:.3f} can lose less than {most_l:.4g} L of water before it passes "
-            f"{HIGHEST_SG:.3f} or dries up, not {water_l:.4g} L."
+            "{wort} at {sg:gravity} can lose less than {most} of water before it passes "
+            "{highest:gravity} or dries up, not {water}.",
+            wort=Shown(volume_l, "L"),
+            sg=Shown(sg, "SG"),
+            most=Shown(most_l, "L"),
+            highest=Shown(HIGHEST_SG, "SG"),
+            water=Shown(water_l, "L"),
         )
     return wort_from(dissolved_kg, left_kg)
 
@@ -155,7 +160,10 @@ def minutes_to_gravity(volume_l: float, sg: float, target_sg: float, boil_off_l_
     if target_sg == sg:
         return 0.0
     if sg <= 1.0:
-        raise OutsideRange(f"Boiling cannot bring water to {target_sg:.3f}: there is nothing in it to thicken.")
+        raise OutsideRange(
+            "Boiling cannot bring water to {target:gravity}: there is nothing in it to thicken.",
+            target=Shown(target_sg, "SG"),
+        )
     lost_kg = wort_kg(volume_l, sg) * (1.0 - _mass_fraction(sg) / _mass_fraction(target_sg))
     return 60.0 * lost_kg / _water_kg(boil_off_l_per_h)
 
@@ -233,8 +241,9 @@ def dry_extract_to_add_kg(
     require_within("The extract fraction", extract_fraction, 0.0, 1.0)
     if extract_fraction <= wanted:
         raise OutsideRange(
-            f"Something with {100.0 * extract_fraction:.3g} % extract cannot bring wort to {target_sg:.3f}, "
-            f"which has {100.0 * wanted:.3g} %."
+            f"Something with {100.0 * extract_fraction:.3g} % extract cannot bring wort to {{target:gravity}}, "
+            f"which has {100.0 * wanted:.3g} %.",
+            target=Shown(target_sg, "SG"),
         )
     return wort_kg(volume_l, sg) * (wanted - _mass_fraction(sg)) / (extract_fraction - wanted)
 
@@ -274,9 +283,18 @@ def water_to_add_l(volume_l: float, sg: float, target_sg: float) -> float:
     """
     require_positive("The volume", volume_l, "L")
     if target_sg > sg:
-        raise OutsideRange(f"Water cannot raise wort from {sg:.3f} to {target_sg:.3f}; it thins.")
+        raise OutsideRange(
+            "Water cannot raise wort from {now:gravity} to {target:gravity}; it thins.",
+            now=Shown(sg, "SG"),
+            target=Shown(target_sg, "SG"),
+        )
     if target_sg <= 1.0:
-        raise OutsideRange(f"Water brings wort of {sg:.3f} near 1.000 but never to {target_sg:.3f}.")
+        raise OutsideRange(
+            "Water brings wort of {now:gravity} near {water:gravity} but never to {target:gravity}.",
+            now=Shown(sg, "SG"),
+            water=Shown(1.0, "SG"),
+            target=Shown(target_sg, "SG"),
+        )
     return wort_kg(volume_l, sg) * (_mass_fraction(sg) / _mass_fraction(target_sg) - 1.0) / _water_kg(1.0)
 
 
@@ -291,7 +309,11 @@ def _water_kg(volume_l: float) -> float:
 
 def _require_thicker(what: str, sg: float, target_sg: float) -> None:
     if target_sg < sg:
-        raise OutsideRange(f"{what} cannot lower wort from {sg:.3f} to {target_sg:.3f}; add water instead.")
+        raise OutsideRange(
+            f"{what} cannot lower wort from {{now:gravity}} to {{target:gravity}}; add water instead.",
+            now=Shown(sg, "SG"),
+            target=Shown(target_sg, "SG"),
+        )
 
 
 _HIGHEST_PLATO: Final = 100.0 * mass_fraction_from_sg(HIGHEST_SG)

@@ -14,7 +14,7 @@ from assistant.calculation.limits import require_at_least, require_within
 from assistant.calculation.results import Result, Verdict
 from assistant.calculation.scales import plato_from_sg
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 # One gram of ethanol takes this much extract, and this much carbon dioxide leaves; the rest is yeast.
 EXTRACT_PER_ALCOHOL: Final = 2.0665
@@ -193,7 +193,7 @@ def energy_kcal_per_100_ml(
 def attenuation(original_sg: Measured, final_sg: Measured) -> Attenuation:
     """Give the attenuation [%], apparent and real, from `original_sg` to `final_sg` [20/20 °C].
 
-    Apparent (OE - AE)/OE, real (OE - RE)/OE, extracts in °P.
+    Formula: apparent (OE - AE)/OE, real (OE - RE)/OE, extracts in °P.
 
     Bias: the real one here is the plain ratio; the Methods of the trade divide once more by 1 - 0.005161 RE (from
     memory), which makes it about 1.5 per cent more.
@@ -210,7 +210,11 @@ def attenuation(original_sg: Measured, final_sg: Measured) -> Attenuation:
     (79.3, 65.0)
     """
     if original_sg.value <= 1.0:
-        raise OutsideRange(f"Wort of {original_sg.value:.3f} has no extract to ferment; it must be above 1.000.")
+        raise OutsideRange(
+            "Wort of {original:gravity} has no extract to ferment; it must be above {water:gravity}.",
+            original=Shown(original_sg.value, "SG"),
+            water=Shown(1.0, "SG"),
+        )
     apparent = propagate(_apparent_percent, original_sg, final_sg)
     real = propagate(_real_percent, original_sg, final_sg, model_sd=_MODEL_SD_REAL_PERCENT)
     verdict = _verdict(original_sg)
@@ -261,6 +265,8 @@ def alcohol_by_weight(original_sg: Measured, final_sg: Measured) -> Result:
 def alcohol_by_volume(original_sg: Measured, final_sg: Measured) -> AlcoholByVolume:
     """Give the alcohol [% by volume] from `original_sg` to `final_sg` [20/20 °C], by extract and by the short rule.
 
+    Formula: A = (OE - RE) / (2.0665 - 0.010665 OE) by weight, RE = 0.1808 OE + 0.8192 AE.
+
     The uncertainty of the first joins those of the readings with 0.1 of the rule's own, of the second with 0.3.
 
     Bias: within 0.1 of beers that were measured; the short rule falls behind in strong beer.
@@ -286,6 +292,8 @@ def alcohol_by_volume(original_sg: Measured, final_sg: Measured) -> AlcoholByVol
 
 def energy(original_sg: Measured, final_sg: Measured, serving_l: float = 0.1) -> Result:
     """Give the energy [kcal] of `serving_l` [L] of beer that went from `original_sg` to `final_sg` [20/20 °C].
+
+    Formula: kcal = (6.9 alcohol + 4.0 (real extract - ash)) SG, for 100 mL.
 
     The uncertainty joins those of the readings with 2 % of the rule's own (judgement).
 

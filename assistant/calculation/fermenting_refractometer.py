@@ -170,6 +170,8 @@ def gravity_from_reading(
 ) -> FermentingGravity:
     """Give the SG [20/20 °C] of beer from wort of `original_plato` [°P] that shows `reading_brix` [°Bx] as read.
 
+    Formula: reading / wort factor = RE + 0.41 alcohol.
+
     The reading is divided by `wort_factor` [ratio] first, as in wort. The uncertainty joins those of the three with
     0.002 of the model's own. The published equations stand beside it, with the spread of those that hold here.
 

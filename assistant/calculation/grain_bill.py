@@ -22,7 +22,7 @@ from assistant.calculation.scales import (
     sg_from_mass_fraction,
 )
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 HIGHEST_MOISTURE: Final = 0.15
 
@@ -116,8 +116,11 @@ def sg_of_extract(dissolved_kg: float, volume_l: float) -> float:
     most_kg = extract_kg(volume_l, HIGHEST_SG)
     if dissolved_kg > most_kg * (1.0 + 1e-12):
         raise OutsideRange(
-            f"{dissolved_kg:.3g} kg of extract in {volume_l:.4g} L would be above {HIGHEST_SG:.3f}; "
-            f"at most {most_kg:.3g} kg is within the range."
+            "{extract} of extract in {wort} would be above {highest:gravity}; at most {most} is within the range.",
+            extract=Shown(dissolved_kg, "kg"),
+            wort=Shown(volume_l, "L"),
+            highest=Shown(HIGHEST_SG, "SG"),
+            most=Shown(most_kg, "kg"),
         )
     wanted = dissolved_kg / volume_l * _LITRES_PER_M3
     share = wanted / 1100.0
@@ -150,6 +153,8 @@ def potential_extract_kg(bill: Bill) -> Result:
 
 def expected_sg(bill: Bill, volume_l: Measured, efficiency: Measured) -> Result:
     """Tell the gravity [SG 20/20 °C] of `volume_l` [L at 20 °C] from `bill` at `efficiency` [ratio].
+
+    Formula: gravity of efficiency × extract of the malt in the volume.
 
     The grain gives efficiency times its extract, sugar and extract give all of theirs; the volume is that in which
     the efficiency is told: the kettle's for mash efficiency, the fermenter's for brewhouse efficiency.

@@ -16,7 +16,7 @@ from assistant.calculation.results import Result
 from assistant.calculation.scales import HIGHEST_SG, REFERENCE_C, mass_fraction_from_sg
 from assistant.calculation.steam import HIGHEST_MASS_FRACTION, latent_heat_j_per_kg
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 WATER_J_PER_KG_K: Final = 4186.8
 SPECIFIC_HEAT_SD: Final = 0.0125  # the spread of 2.5 % between the published rules taken as two deviations
@@ -112,7 +112,7 @@ def heat_up_minutes(
 ) -> Result:
     """Tell how long [min] `net_w` [W] takes to bring `volume_l` [L at 20 °C] of `sg` `from_c` [°C] `to_c` [°C].
 
-    t = (∫ m c dT + C (T2 - T1)) / P, C = `vessel_j_per_k` [J/K] of the vessel.
+    Formula: t = (∫ m c dT + C (T2 - T1)) / P, C = `vessel_j_per_k` [J/K] of the vessel.
 
     Bias: losses grow as the kettle gets hot; a net power found near the start promises too much near the end.
 
@@ -296,8 +296,9 @@ def boil_off_from_dipsticks_l_per_h(
     """
     if after_l.value > before_l.value:
         raise OutsideRange(
-            f"Boiling takes volume away: the second dipstick must be at most {before_l.value:.4g} L, "
-            f"not {after_l.value:.4g} L."
+            "Boiling takes volume away: the second dipstick must be at most {before}, not {after}.",
+            before=Shown(before_l.value, "L"),
+            after=Shown(after_l.value, "L"),
         )
 
     def rate(first_l: float, second_l: float, time_min: float, gravity: float, at_c: float) -> float:
@@ -343,4 +344,8 @@ def _water_kg_per_l() -> float:
 
 def _require_warmer(from_c: float, to_c: float) -> None:
     if to_c < from_c:
-        raise OutsideRange(f"A burner cannot cool: the target must be at least {from_c:.4g} °C, not {to_c:.4g} °C.")
+        raise OutsideRange(
+            "A burner cannot cool: the target must be at least {now}, not {target}.",
+            now=Shown(from_c, "°C"),
+            target=Shown(to_c, "°C"),
+        )

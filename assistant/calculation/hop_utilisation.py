@@ -134,6 +134,8 @@ def ibu(mass_kg: float, alpha_fraction: float, utilisation: float, volume_l: flo
 def tinseth_ibu(addition: HopAddition, boil_s: float, wort: HoppedWort) -> Result:
     """Tell the bitterness [IBU] that `addition` gives `wort` by Tinseth's formula, boiled for `boil_s` [s].
 
+    Formula: IBU = m α U / V, U = 1.65 0.000125^(SG - 1) (1 - exp(-0.04 t)) / 4.15.
+
     Bias: as `tinseth_utilisation`; beers scatter by 20 % around it (a judgement, counted in the uncertainty).
 
     Valid: as `tinseth_utilisation` and `ibu`.

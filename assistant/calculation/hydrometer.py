@@ -16,7 +16,7 @@ from assistant.calculation.scales import (
     sg_from_reference,
 )
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 GLASS_EXPANSION_PER_K: Final = 25e-6
 TOO_HOT_C: Final = 60.0
@@ -37,6 +37,8 @@ def correct(
     glass: bool = True,
 ) -> Measured:
     """Give SG [20/20 °C] of wort in which a hydrometer shows `reading_sg` [SG] at `sample_c` [°C].
+
+    Formula: density at the mark of the warm glass, the sugar that has it there, its gravity at 20 °C.
 
     1. The instrument's own error goes first: `reads_in_water_sg` [SG] is what it shows in water at its calibration
        temperature `calibration_c` [°C] = t0.
@@ -82,8 +84,11 @@ def correct(
         off_k = abs(sample_c - calibration_c)
         if off_k > PLASTIC_SPAN_K:
             raise OutsideRange(
-                f"A plastic hydrometer cannot be corrected for heat: cool the sample to within "
-                f"{PLASTIC_SPAN_K:g} K of {calibration_c:.4g} °C, not {sample_c:.4g} °C."
+                "A plastic hydrometer cannot be corrected for heat: cool the sample to within "
+                "{span} of {calibration}, not {sample}.",
+                span=Shown(PLASTIC_SPAN_K, "K"),
+                calibration=Shown(calibration_c, "°C"),
+                sample=Shown(sample_c, "°C"),
             )
         return propagate(
             lambda shown: sg_from_reference(shown - offset_sg, calibration_c),
@@ -124,8 +129,10 @@ def _glass_sg(mark_sg: float, sample_c: float, calibration_c: float) -> float:
         mass_fraction = sucrose.mass_fraction_from_density(liquid_kg_m3, sample_c)
         if mass_fraction > mass_fraction_from_sg(HIGHEST_SG):
             raise OutsideRange(
-                f"A reading of {mark_sg:.3f} at {sample_c:.4g} °C would be wort above {HIGHEST_SG:.3f} SG, "
-                f"where the correction ends."
+                "A reading of {mark:gravity} at {sample} would be wort above {highest}, where the correction ends.",
+                mark=Shown(mark_sg, "SG"),
+                sample=Shown(sample_c, "°C"),
+                highest=Shown(HIGHEST_SG, "SG"),
             )
         sg = sg_from_mass_fraction(mass_fraction)
     require_within("The corrected gravity", sg, LOWEST_SG, HIGHEST_SG, "SG")

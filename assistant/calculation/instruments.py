@@ -21,7 +21,7 @@ from assistant.calculation.refractometer import temperature_correction_brix
 from assistant.calculation.results import Result, Verdict
 from assistant.calculation.scales import AIR_KG_M3
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 ICE_SD_K: Final = 0.1  # judgement: crushed ice with water in its gaps, stirred; tap water ice is not pure
 WEATHER_SD_PA: Final = 1500.0  # ±30 hPa of weather taken as two deviations
@@ -76,6 +76,8 @@ def station_pressure_pa(sea_level_pa: float, altitude_m: float) -> float:
 
 def boiling_water_c(*, altitude_m: Measured | None = None, station_pa: Measured | None = None) -> Result:
     """Tell where [°C] plain water boils, by `altitude_m` [m] or, better, by `station_pa` [Pa, on the spot].
+
+    Formula: T where the pressure of steam is that of the air.
 
     Bias: by altitude alone the weather adds ±0.4 K (sd), which is in the uncertainty. Salts of tap water add less
     than 0.01 K; deep in a pot it is hotter: hold the tip near the surface in a rolling boil.
@@ -204,8 +206,10 @@ def hydrometer_in_water_sg(water_c: Measured, calibration_c: float, *, glass: bo
     require_within("The temperature of the water", water_c.value, water.LOWEST_C, water.HIGHEST_C, "°C")
     if not glass and abs(water_c.value - calibration_c) > PLASTIC_SPAN_K:
         raise OutsideRange(
-            f"A plastic hydrometer is checked only within {PLASTIC_SPAN_K:g} K of its {calibration_c:.4g} °C, "
-            f"not at {water_c.value:.4g} °C."
+            "A plastic hydrometer is checked only within {span} of its {calibration}, not at {water}.",
+            span=Shown(PLASTIC_SPAN_K, "K"),
+            calibration=Shown(calibration_c, "°C"),
+            water=Shown(water_c.value, "°C"),
         )
 
     def shown(at_c: float) -> float:

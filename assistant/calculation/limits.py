@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from assistant.quantities import OutsideRange
+from assistant.quantities import OutsideRange, Shown
 
 # A result that lies on a limit may be fed back although rounding moved it.
 _ROUNDING: Final = 1e-9
@@ -29,8 +29,12 @@ def require_within(what: str, value: float, lowest: float, highest: float, unit:
     """
     slack = _ROUNDING * max(abs(lowest), abs(highest))
     if not lowest - slack <= value <= highest + slack:
-        span = f"from {_shown(lowest, unit)} to {_shown(highest, unit)}{_with_blank(unit)}"
-        raise OutsideRange(f"{what} must be {span}, not {_shown(value, unit)}{_with_blank(unit)}.")
+        raise OutsideRange(
+            _escaped(what) + " must be from {lowest:bare} to {highest}, not {value}.",
+            lowest=Shown(lowest, unit),
+            highest=Shown(highest, unit),
+            value=Shown(value, unit),
+        )
 
 
 def require_at_least(what: str, value: float, lowest: float, unit: str = "") -> None:
@@ -48,8 +52,11 @@ def require_at_least(what: str, value: float, lowest: float, unit: str = "") -> 
     assistant.quantities.OutsideRange: The volume must be at least 0 L, not -2 L.
     """
     if not (math.isfinite(value) and value >= lowest):
-        bound = f"at least {_shown(lowest, unit)}{_with_blank(unit)}"
-        raise OutsideRange(f"{what} must be {bound}, not {_shown(value, unit)}{_with_blank(unit)}.")
+        raise OutsideRange(
+            _escaped(what) + " must be at least {lowest}, not {value}.",
+            lowest=Shown(lowest, unit),
+            value=Shown(value, unit),
+        )
 
 
 def require_positive(what: str, value: float, unit: str = "") -> None:
@@ -68,15 +75,11 @@ def require_positive(what: str, value: float, unit: str = "") -> None:
     """
     if not (math.isfinite(value) and value > 0.0):
         raise OutsideRange(
-            f"{what} must be more than 0{_with_blank(unit)}, not {_shown(value, unit)}{_with_blank(unit)}."
+            _escaped(what) + " must be more than {nothing}, not {value}.",
+            nothing=Shown(0.0, unit),
+            value=Shown(value, unit),
         )
 
 
-def _shown(value: float, unit: str) -> str:
-    if not math.isfinite(value):
-        return "a value that is no number"
-    return f"{value:.3f}" if unit == "SG" else f"{value:.4g}"
-
-
-def _with_blank(unit: str) -> str:
-    return f" {unit}" if unit else ""
+def _escaped(what: str) -> str:
+    return what.replace("{", "{{").replace("}", "}}")

@@ -10,7 +10,7 @@ from assistant.calculation.heat import WATER_J_PER_KG_K, malt_specific_heat_j_pe
 from assistant.calculation.limits import require_at_least, require_positive, require_within
 from assistant.calculation.results import Result
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 USUAL_MOISTURE: Final = 0.04  # of pale malt in the sack; common practice, no source
 MALT_SD_J_PER_KG_K: Final = 0.02 * WATER_J_PER_KG_K
@@ -120,6 +120,8 @@ def strike_c(
 ) -> Result:
     """Tell how hot [°C] `water_l` [L measured at `water_measured_c`, °C] must be to make the mash `target_c` [°C].
 
+    Formula: T = target + (grain c (target - T grain) - heat of wetting) / (water c).
+
     `grain_kg` [kg] at `grain_c` [°C], `moisture` [kg/kg], the heat of wetting unless `slaking` is false, the tun
     with `tun_j_per_k` [J/K] at `tun_c` [°C] (as the grain unless told); `boiling_c` [°C] is where water boils here.
     Inverse of `mash_temperature_c`.
@@ -162,12 +164,17 @@ def strike_c(
         lacking = lacking_j(grain_kg.value, grain_c.value, malt, wetting)
         if target_c < boiling_c:
             litre_j = water_l_to_kg(1.0, water_measured_c) * WATER_J_PER_KG_K * (boiling_c - target_c)
-            wanted = f"at least {lacking / litre_j:.3g} L"
+            way_out, enough_l = "at least {enough}", lacking / litre_j
         else:
-            wanted = "a lower target"
+            way_out, enough_l = "a lower target", 0.0
         raise OutsideRange(
-            f"{target_c:.4g} °C cannot be reached with {water_l.value:.3g} L: the water would have to be "
-            f"{told.value:.4g} °C and boils at {boiling_c:.4g} °C; take {wanted}."
+            "{target} cannot be reached with {water}: the water would have to be {strike} and boils at {boiling}; "
+            f"take {way_out}.",
+            target=Shown(target_c, "°C"),
+            water=Shown(water_l.value, "L"),
+            strike=Shown(told.value, "°C"),
+            boiling=Shown(boiling_c, "°C"),
+            enough=Shown(enough_l, "L"),
         )
     require_within("The strike water", told.value, 0.0, 100.0, "°C")
     plain = strike(grain_kg.value, water_l.value, grain_c.value, malt, 0.0)

@@ -17,7 +17,7 @@ from assistant.calculation.limits import require_at_least, require_positive, req
 from assistant.calculation.mash import MALT_SD_J_PER_KG_K, USUAL_MOISTURE
 from assistant.calculation.results import Result, Verdict
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 # Common practice, no source: the room that a kilogram of malt takes up under water, the water that it holds back,
 # the heat of a mash-out and where it should end.
@@ -71,7 +71,7 @@ def mash_volume_l(mash: Mash) -> Result:
 def infusion_l(mash: Mash, target_c: float, infusion_c: Measured) -> Result:
     """Tell how much water [L at 20 °C] of `infusion_c` [°C] brings `mash` to `target_c` [°C].
 
-    V = (m_g c_g + m_w c_w + C)(T2 - T1) / (c_w (T_i - T2) ρ); cooler water brings it down by the same sum.
+    Formula: V = (m_g c_g + m_w c_w + C)(T2 - T1) / (c_w (T_i - T2) ρ); cooler water brings it down by the same sum.
 
     Bias: water from the kettle loses a few degrees on its way into the mash; what is missing then is seen on the
     thermometer.
@@ -126,8 +126,11 @@ def step_infusions_l(
         filled_l = GRAIN_L_PER_KG * mash.grain_kg.value + in_tun_kg / _kg_per_l(target_c)
         if filled_l > tun_l:
             raise OutsideRange(
-                f"The step to {target_c:.4g} °C would fill the tun to {filled_l:.3g} L and it holds {tun_l:.3g} L: "
-                f"draw a decoction or heat the mash itself."
+                "The step to {target} would fill the tun to {filled} and it holds {tun}: "
+                "draw a decoction or heat the mash itself.",
+                target=Shown(target_c, "°C"),
+                filled=Shown(filled_l, "L"),
+                tun=Shown(tun_l, "L"),
             )
     return tuple(results)
 
@@ -182,7 +185,9 @@ def decoction_l(mash: Mash, target_c: float, boiling_c: Measured, *, thin: bool 
     require_within("The boiling point", boiling_c.value, 60.0, 105.0, "°C")
     if target_c < mash.temperature_c.value:
         raise OutsideRange(
-            f"A decoction warms: {target_c:.4g} °C is below the {mash.temperature_c.value:.4g} °C of the mash."
+            "A decoction warms: {target} is below the {mash} of the mash.",
+            target=Shown(target_c, "°C"),
+            mash=Shown(mash.temperature_c.value, "°C"),
         )
     _require_between(mash.temperature_c.value, target_c, boiling_c.value)
 
@@ -198,8 +203,11 @@ def decoction_l(mash: Mash, target_c: float, boiling_c: Measured, *, thin: bool 
     most_l = mash.water_kg.value / _kg_per_l(mash.temperature_c.value) - held_l
     if told.value > most_l:
         raise OutsideRange(
-            f"{target_c:.4g} °C would take a decoction of {told.value:.3g} L, and at most "
-            f"{max(most_l, 0.0):.3g} L can be drawn: add hot water or heat the mash itself."
+            "{target} would take a decoction of {needed}, and at most {most} can be drawn: "
+            "add hot water or heat the mash itself.",
+            target=Shown(target_c, "°C"),
+            needed=Shown(told.value, "L"),
+            most=Shown(max(most_l, 0.0), "L"),
         )
     return Result(told.value, told.sd, "L", "malt heat", note="Pull a tenth more for what boils away.")
 
@@ -330,11 +338,16 @@ def _require_mash(mash: Mash) -> None:
 
 def _require_between(from_c: float, target_c: float, infusion_c: float) -> None:
     if target_c == infusion_c:
-        raise OutsideRange(f"Water of {infusion_c:.4g} °C can bring a mash to just below or above that, not to it.")
+        raise OutsideRange(
+            "Water of {infusion} can bring a mash to just below or above that, not to it.",
+            infusion=Shown(infusion_c, "°C"),
+        )
     if target_c == from_c:
         return
     if not (from_c < target_c < infusion_c or infusion_c < target_c < from_c):
         raise OutsideRange(
-            f"Heat of {infusion_c:.4g} °C brings a mash of {from_c:.4g} °C nearer to {infusion_c:.4g} °C, "
-            f"never to {target_c:.4g} °C."
+            "Heat of {infusion} brings a mash of {mash} nearer to {infusion}, never to {target}.",
+            infusion=Shown(infusion_c, "°C"),
+            mash=Shown(from_c, "°C"),
+            target=Shown(target_c, "°C"),
         )

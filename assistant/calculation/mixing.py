@@ -15,7 +15,7 @@ from assistant.calculation.limits import require_positive, require_within
 from assistant.calculation.results import Result
 from assistant.calculation.scales import HIGHEST_SG, mass_fraction_from_sg
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 _LITRES_PER_M3: Final = 1000.0
 
@@ -56,6 +56,8 @@ def mixed_worts(first_l: float, first_sg: float, second_l: float, second_sg: flo
 def mix_worts(first_l: Measured, first_sg: Measured, second_l: Measured, second_sg: Measured) -> Mixture:
     """Give volume and gravity of `first_l` of `first_sg` and `second_l` of `second_sg` [L at 20 °C, SG 20/20 °C].
 
+    Formula: extract and water of both, added by mass.
+
     Valid: volumes > 0, SG 1.000 to 1.17.
 
     Source: as `mixed_worts`.
@@ -93,8 +95,10 @@ def litres_to_reach(first_l: Measured, first_sg: Measured, second_sg: Measured, 
     low, high = sorted((first_sg.value, second_sg.value))
     if not low <= target_sg <= high or target_sg == second_sg.value:
         raise OutsideRange(
-            f"Wort of {first_sg.value:.3f} and {second_sg.value:.3f} makes what lies between them, "
-            f"not {target_sg:.3f}."
+            "Wort of {first:gravity} and {second:gravity} makes what lies between them, not {target:gravity}.",
+            first=Shown(first_sg.value, "SG"),
+            second=Shown(second_sg.value, "SG"),
+            target=Shown(target_sg, "SG"),
         )
 
     def litres(volume_l: float, one_sg: float, other_sg: float) -> float:
@@ -118,7 +122,7 @@ def mix_temperature(
 ) -> Result:
     """Give the temperature [°C] of `first_l` [L] at `first_c` [°C] and `second_l` [L] at `second_c` [°C] together.
 
-    The litres are as hot as they stand. T = Σ m c T / Σ m c, each m c of its own density and specific heat,
+    Formula: T = Σ m c T / Σ m c, the litres as hot as they stand, each m c of its own density and specific heat,
     `first_sg` and `second_sg` [20/20 °C]; waters are 1.000. The uncertainty joins those of the four with that of
     the specific heat where it is wort.
 

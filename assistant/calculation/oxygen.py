@@ -124,6 +124,8 @@ def wort_factor(sg: float, salting_out_l_per_mol: float = SALTING_OUT_L_PER_MOL.
 def saturation_mg_per_l(temperature_c: Measured, pressure_pa: Measured, sg: Measured, gas: Gas) -> Result:
     """Tell the most oxygen [mg/L] that wort of `sg` [20/20 °C] at `temperature_c` [°C] takes from `gas`.
 
+    Formula: oxygen in water × 10^(-k c sugar).
+
     `pressure_pa` [Pa] is the absolute pressure on the spot, above the wort.
 
     Uncertainty: as given, 0.5 % for water, and for wort what is not settled about its sugar (±15 % at 12 °P, as two

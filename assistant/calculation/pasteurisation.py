@@ -43,6 +43,8 @@ def units_per_minute(temperature_c: float) -> float:
 def units(minutes: Measured, temperature_c: Measured) -> Result:
     """Give the pasteurisation units [PU] of `minutes` [min] at a steady `temperature_c` [°C].
 
+    Formula: PU = minutes × 1.393^(T - 60).
+
     The uncertainty joins those of the two; a kelvin is a third of the units.
 
     Bias: as `units_per_minute`; what counts is the coldest place in the bottle.

@@ -126,6 +126,8 @@ def boiling_point_at_altitude_c(altitude_m: float) -> float:
 def altitude_from_boiling_point_m(boiling_point_c: float) -> float:
     """Give the altitude [m] of standard air under which water boils at `boiling_point_c` [°C].
 
+    Formula: altitude at which the standard air has steam's pressure.
+
     Bias: a thermometer off by 1 K is 300 m off, and weather moves it by 250 m: an altitude in effect, as the kettle
     feels it, not the one on the map.
 

@@ -14,7 +14,7 @@ from assistant.calculation.molar_mass import molar_mass_g
 from assistant.calculation.results import Result, Verdict
 from assistant.calculation.scales import REFERENCE_C, plato_from_sg
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 _CO2_G: Final = molar_mass_g("CO2")
 _ETHANOL_G: Final = molar_mass_g("C2H6O")
@@ -127,6 +127,8 @@ def ethanol_from_priming_kg(sugar_kg: float, sugar: Sugar) -> float:
 def priming_sugar(volume_l: Measured, residual_volumes: Measured, target_volumes: float, sugar: Sugar) -> Result:
     """Give the `sugar` [kg] that brings `volume_l` [L] from `residual_volumes` to `target_volumes` [L/L].
 
+    Formula: m = V (wanted - left) 1.9768 g/L / (gas from a gram of sugar).
+
     (target - residual) · 1.9768 g/L · V, over the yield of `sugar_for_gas_kg`. The uncertainty joins those of the
     inputs with 5 % of practice (12 % malt extract, 8 % honey; judgements).
 
@@ -209,9 +211,11 @@ def krausen_to_add(
         needed_g = (target_volumes - left) * VOLUME_G_PER_L
         if made_g <= needed_g:
             raise OutsideRange(
-                f"Krausen at {krausen_sg.value:.3f} that ends at {final_sg.value:.3f} makes "
+                f"Krausen at {{krausen:gravity}} that ends at {{final:gravity}} makes "
                 f"{made_g / VOLUME_G_PER_L:.2f} volumes of gas in itself; it must make more than the "
-                f"{needed_g / VOLUME_G_PER_L:.2f} that it needs."
+                f"{needed_g / VOLUME_G_PER_L:.2f} that it needs.",
+                krausen=Shown(krausen_sg.value, "SG"),
+                final=Shown(final_sg.value, "SG"),
             )
         return beer * needed_g / (made_g - needed_g)
 
@@ -225,6 +229,8 @@ def if_it_drops(
     now_volumes: Measured, original_sg: Measured, now_sg: Measured, final_sg: Measured
 ) -> OverCarbonation:
     """Give the gas [volumes] in a closed bottle of beer at `now_sg` once it has dropped to `final_sg` [20/20 °C].
+
+    Formula: gas now + 0.489 g for each gram of extract that ferments.
 
     `now_volumes` [L/L] is what it holds or will hold from priming, `original_sg` that of its wort [20/20 °C].
     Each gram of real extract lost gives 0.463 g of gas where yeast grows, 0.514 g at most: 0.489 ± 0.026 here. A
@@ -296,9 +302,17 @@ def _extract_lost_g_per_l(original_sg: float, now_sg: float, final_sg: float) ->
     """Real extract [g] that a litre at `now_sg` still loses on the way to `final_sg`."""
     original, now, final = (plato_from_sg(sg) for sg in (original_sg, now_sg, final_sg))
     if now > original + 1e-9:
-        raise OutsideRange(f"Beer at {now_sg:.3f} must be below the {original_sg:.3f} of its wort.")
+        raise OutsideRange(
+            "Beer at {now:gravity} must be below the {original:gravity} of its wort.",
+            now=Shown(now_sg, "SG"),
+            original=Shown(original_sg, "SG"),
+        )
     if final > now + 1e-9:
-        raise OutsideRange(f"Beer at {now_sg:.3f} must end below that, not at {final_sg:.3f}.")
+        raise OutsideRange(
+            "Beer at {now:gravity} must end below that, not at {final:gravity}.",
+            now=Shown(now_sg, "SG"),
+            final=Shown(final_sg, "SG"),
+        )
     lost_percent = real_extract_plato(original, now) - real_extract_plato(original, final)
     kg_m3 = sucrose.density_kg_m3(max(0.0, now / 100.0), REFERENCE_C)
     return lost_percent / 100.0 * kg_m3

@@ -33,6 +33,8 @@ _TABLE: Final = (
 def sg_from_reading(brix: float, *, wort_factor: float, sd_brix: float, wort_factor_sd: float = 0.01) -> Measured:
     """Give SG [20/20 °C] of unfermented wort that reads `brix` [°Bx] on a refractometer.
 
+    Formula: °P = reading / wort factor, and its gravity.
+
     Plato = brix / wort_factor [ratio], then `scales.sg_from_plato`; uncertainty from `sd_brix` [°Bx] and
     `wort_factor_sd` [ratio].
 

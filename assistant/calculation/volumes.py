@@ -85,7 +85,7 @@ def cylinder_volume_l(depth_m: float, diameter_m: float) -> float:
 def volume_at_20c_l(volume_l: float, temperature_c: float, sg: float) -> float:
     """Give the volume [L] at 20 °C of wort of `sg` [20/20 °C] that fills `volume_l` [L] at `temperature_c` [°C].
 
-    V20 = V ρ(w, t) / ρ(w, 20): the mass stays. From 100 °C it shrinks by 4.0 %.
+    Formula: V20 = V ρ(w, t) / ρ(w, 20): the mass stays. From 100 °C it shrinks by 4.0 %.
 
     Bias: the kettle widens too: marks made cold hold about 0.3 to 0.4 % more when a steel kettle boils, which is
     left out (a judgement from 17e-6 /K). Below 1.000 the wort is taken to shrink as water does.

@@ -140,6 +140,8 @@ def with_salts(water: Water, salts_kg: Mapping[Salt, float], volume_l: float) ->
 def ion_from_salt(salt: Salt, ion: Ion, mass_kg: Measured, volume_l: Measured) -> Result:
     """Give how much `ion` [mg/L] `mass_kg` [kg] of `salt` adds to `volume_l` [L] of water.
 
+    Formula: mg/L = mass × share of the ion / volume.
+
     The uncertainty joins those of the two with 3 % for purity and water of crystal (judgement).
 
     Valid: volume > 0, mass >= 0, an ion that is in the salt.
@@ -250,8 +252,10 @@ def degrees_german(caco3_mg_per_l: float) -> float:
 def residual_alkalinity(calcium: Measured, magnesium: Measured, bicarbonate: Measured) -> Result:
     """Give the residual alkalinity [mg/L as CaCO3] of water by its `calcium`, `magnesium`, `bicarbonate` [mg/L].
 
-    Alkalinity - calcium hardness / 3.5 - magnesium hardness / 7, each as CaCO3: what is left of the alkalinity when
-    calcium and magnesium have made acid from the phosphate of the malt. Below 0 the water makes the mash more acid.
+    Formula: alkalinity - calcium hardness / 3.5 - magnesium hardness / 7, each as CaCO3: what is left of the
+    alkalinity when calcium and magnesium have made acid from the phosphate of the malt.
+
+    Below 0 the water makes the mash more acid.
 
     The uncertainty joins those of the three with 10 % of the hardness part (judgement).
 

@@ -17,7 +17,7 @@ from assistant.calculation.results import Result, Verdict
 from assistant.calculation.scales import HIGHEST_SG
 from assistant.calculation.uncertainty import propagate
 from assistant.calculation.volumes import volume_at_temperature_l
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 # Common practice, no source: a drained grain bed; 0.8 after a long run-off, 1.2 where little time is given.
 HELD_L_PER_KG: Final = Measured(1.0, 0.1)
@@ -125,8 +125,9 @@ def first_wort_l(grain_kg: Measured, mash_water_l: Measured, rig: Rig) -> Result
     told = propagate(_first_wort_l, grain_kg, mash_water_l, rig.held_l_per_kg, rig.tun_dead_l)
     if told.value < 0.0:
         raise OutsideRange(
-            f"{mash_water_l.value:.3g} L give no wort: grain and tun hold "
-            f"{mash_water_l.value - told.value:.3g} L; take more."
+            "{water} give no wort: grain and tun hold {held}; take more.",
+            water=Shown(mash_water_l.value, "L"),
+            held=Shown(mash_water_l.value - told.value, "L"),
         )
     return _answer(told, rig.held_l_per_kg)
 
@@ -156,8 +157,10 @@ def sparge_l(wanted_l: Measured, grain_kg: Measured, mash_water_l: Measured, rig
     told = propagate(needed, wanted_l, grain_kg, mash_water_l, rig.held_l_per_kg, rig.tun_dead_l)
     if told.value < 0.0:
         raise OutsideRange(
-            f"The mash alone gives {wanted_l.value - told.value:.3g} L, more than the {wanted_l.value:.3g} L "
-            f"wanted: mash with {-told.value:.3g} L less."
+            "The mash alone gives {gives}, more than the {wanted} wanted: mash with {less} less.",
+            gives=Shown(wanted_l.value - told.value, "L"),
+            wanted=Shown(wanted_l.value, "L"),
+            less=Shown(-told.value, "L"),
         )
     return _answer(told, rig.held_l_per_kg)
 

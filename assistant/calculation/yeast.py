@@ -53,6 +53,8 @@ _RULE: Final = Verdict.RULE_OF_THUMB
 def cells_needed_e9(volume_l: Measured, sg: Measured, ferment: Ferment) -> Result:
     """Tell how many viable cells [10⁹] `volume_l` [L] of wort of `sg` [20/20 °C] wants for `ferment`.
 
+    Formula: cells = rate × volume × °P.
+
     Ale 0.75, lager 1.5 million cells per mL and °P.
 
     Uncertainty: of volume and gravity only; the rate is a convention, and beer is made with half and with twice it.

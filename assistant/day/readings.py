@@ -12,6 +12,7 @@ from assistant.calculation import hydrometer, refractometer, scales, volumes
 from assistant.day import facts as f
 from assistant.day.facts import Fact, Stage
 from assistant.day.plan import Plan
+from assistant.day.refusals import refusal_in_units
 from assistant.day.state import State
 from assistant.day.targets import WARM_WORT_C
 from assistant.quantities import Measured, OutsideRange, Unit, to_core
@@ -46,7 +47,8 @@ def take(readings: Sequence[Reading], plan: Plan, state: State) -> list[Fact]:
         try:
             facts.append(_take_one(reading, sample_c, plan, state))
         except OutsideRange as refusal:
-            facts.append(f.ReadingRefused(reading.kind.value, said_text(reading), str(refusal)))
+            why = refusal_in_units(refusal, plan.units)
+            facts.append(f.ReadingRefused(reading.kind.value, said_text(reading), why))
     return facts
 
 

@@ -12,6 +12,7 @@ from assistant.calculation.refractometer import sg_from_reading
 from assistant.calculation.sources import SOURCES
 from assistant.day.facts import Fact, GravityRead
 from assistant.day.plan import Plan, UnitChoice
+from assistant.day.refusals import refusal_in_units
 from assistant.phrasing.asking import METRIC, US, neutral_listening, neutral_plan
 from assistant.phrasing.inquiry_brewhouse import BREWHOUSE
 from assistant.phrasing.inquiry_cellar import CELLAR
@@ -31,12 +32,9 @@ STATUS_WORDS: Final[dict[str, str]] = {
     "CP": "common practice, no source",
 }
 
-_CORRECTIONS: Final[dict[str, tuple[str, Callable[..., object]]]] = {
-    "hydrometer": (
-        "density at the mark of the warm glass, the sugar that has it there, its gravity at 20 °C",
-        correct,
-    ),
-    "refractometer": ("°P = reading / wort factor, and its gravity", sg_from_reading),
+_CORRECTIONS: Final[dict[str, Callable[..., object]]] = {
+    "hydrometer": correct,
+    "refractometer": sg_from_reading,
 }
 
 
@@ -80,7 +78,7 @@ def answer_inquiry(inquiry: Inquiry, plan: Plan | None, units: UnitChoice) -> In
     try:
         reply = method.reply(given)
     except OutsideRange as refusal:
-        return InquiryAnswer("Refused", inquiry.topic, str(refusal))
+        return InquiryAnswer("Refused", inquiry.topic, refusal_in_units(refusal, units))
     except ArithmeticError:
         # Such as an infusion at the very temperature that it is to reach.
         title = TOPIC[inquiry.topic].title
@@ -97,10 +95,9 @@ def reading_why(facts: Sequence[Fact]) -> tuple[str, ...]:
     for fact in facts:
         if not isinstance(fact, GravityRead):
             continue
-        formula, function = _CORRECTIONS[fact.instrument]
-        docstring = function.__doc__ or ""
+        docstring = _CORRECTIONS[fact.instrument].__doc__ or ""
         lines += [
-            f"Formula: {formula}.",
+            f"Formula: {docstring_section(docstring, 'Formula')}",
             f"Holds for: {docstring_section(docstring, 'Valid')}",
             f"Taken: {fact.said} read at {fact.sample_c:.4g} °C.",
             f"Gravity: {fact.gravity_sg:.4f} ± {fact.sd_sg:.2g} SG at 20 °C (one standard uncertainty).",
@@ -138,11 +135,13 @@ def _listed(names: tuple[str, ...]) -> str:
 
 
 def _why(given: Given, method: Method, reply: Reply) -> Iterator[str]:
-    """Formula, range, what was taken, and each result with its uncertainty, source and verdict."""
-    yield f"Formula: {method.formula}."
-    valid = docstring_section(method.function.__doc__ or "", "Valid")
-    if valid:
-        yield f"Holds for: {valid}"
+    """What the docstring of the function tells, what was taken, each result with its doubt, source and verdict."""
+    docstring = method.function.__doc__ or ""
+    yield f"Formula: {docstring_section(docstring, 'Formula')}"
+    yield f"Holds for: {docstring_section(docstring, 'Valid')}"
+    bias = docstring_section(docstring, "Bias")
+    if bias:
+        yield f"Mind: {bias}"
     for name, taken in given.taken.items():
         doubt = f" ± {taken.value.sd:.2g}" if taken.value.sd else ""
         origin = "" if taken.said else ", which was not said"

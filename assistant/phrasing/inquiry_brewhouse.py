@@ -217,31 +217,21 @@ def _ice(given: Given) -> Reply:
 _LEVELS: Final = ("calcium", "magnesium", "bicarbonate")
 
 BREWHOUSE: Final[dict[str, Method]] = {
-    "strike": Method(_strike, strike_c, "T = target + (grain c (target - T grain) - heat of wetting) / (water c)"),
-    "infusion": Method(_infusion, infusion_l, "V = heat capacity of the mash (T2 - T1) / (c (T infusion - T2) ρ)"),
-    "heating": Method(_heating, heat_up_minutes, "t = ∫ m c dT / P"),
-    "boiling point": Method(_boiling_point, boiling_water_c, "T where the pressure of steam is that of the air"),
-    "altitude": Method(
-        _altitude, pressure.altitude_from_boiling_point_m, "altitude at which the standard air has steam's pressure"
-    ),
-    "plato": Method(_plato, scales.plato_from_sg, "extract of a sucrose solution of that density"),
-    "extract": Method(_extract, corrections.add_solids, "m = (wanted - present extract) / (share - wanted share)"),
-    "dilute": Method(_dilute, corrections.dilute, "water = extract / wanted share - wort, by mass"),
-    "boil": Method(_boil, corrections.boil_longer, "t = (wort - extract / wanted share) / boil-off, by mass"),
-    "bitterness": Method(
-        _bitterness, tinseth_ibu, "IBU = m α U / V, U = 1.65 0.000125^(SG - 1) (1 - exp(-0.04 t)) / 4.15"
-    ),
-    "mix worts": Method(_mix_worts, mixing.mix_worts, "extract and water of both, added by mass"),
-    "mix waters": Method(_mix_waters, mixing.mix_temperature, "T = Σ m c T / Σ m c"),
-    "salt": Method(_salt, water_chemistry.ion_from_salt, "mg/L = mass × share of the ion / volume"),
-    "expected gravity": Method(
-        _expected_gravity, expected_sg, "gravity of efficiency × extract of the malt in the volume"
-    ),
-    "cold volume": Method(_cold_volume, volumes.volume_at_20c_l, "V cold = V hot × density hot / density at 20 °C"),
-    "ice": Method(_ice, ice_to_cool_kg, "m = M c (T0 - T1) / (heat of melting + what its water still takes)"),
-    "residual alkalinity": Method(
-        _alkalinity,
-        water_chemistry.residual_alkalinity,
-        "alkalinity - Ca hardness / 3.5 - Mg hardness / 7, as CaCO3",
-    ),
+    "strike": Method(_strike, strike_c),
+    "infusion": Method(_infusion, infusion_l),
+    "heating": Method(_heating, heat_up_minutes),
+    "boiling point": Method(_boiling_point, boiling_water_c),
+    "altitude": Method(_altitude, pressure.altitude_from_boiling_point_m),
+    "plato": Method(_plato, scales.plato_from_sg),
+    "extract": Method(_extract, corrections.add_solids),
+    "dilute": Method(_dilute, corrections.dilute),
+    "boil": Method(_boil, corrections.boil_longer),
+    "bitterness": Method(_bitterness, tinseth_ibu),
+    "mix worts": Method(_mix_worts, mixing.mix_worts),
+    "mix waters": Method(_mix_waters, mixing.mix_temperature),
+    "salt": Method(_salt, water_chemistry.ion_from_salt),
+    "expected gravity": Method(_expected_gravity, expected_sg),
+    "cold volume": Method(_cold_volume, volumes.volume_at_20c_l),
+    "ice": Method(_ice, ice_to_cool_kg),
+    "residual alkalinity": Method(_alkalinity, water_chemistry.residual_alkalinity),
 }

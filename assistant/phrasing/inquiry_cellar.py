@@ -168,24 +168,18 @@ def _cleaner(given: Given) -> Reply:
 
 
 CELLAR: Final[dict[str, Method]] = {
-    "yeast": Method(_yeast, cells_needed_e9, "cells = rate × volume × °P"),
-    "oxygen": Method(_oxygen, saturation_mg_per_l, "oxygen in water × 10^(-k c sugar)"),
-    "alcohol": Method(
-        _alcohol, alcohol_by_volume, "A = (OE - RE) / (2.0665 - 0.010665 OE) by weight, RE = 0.1808 OE + 0.8192 AE"
-    ),
-    "attenuation": Method(_attenuation, attenuation, "(OE - AE) / OE and (OE - RE) / OE"),
-    "calories": Method(_calories, energy, "kcal = (6.9 alcohol + 4.0 (real extract - ash)) SG, for 100 mL"),
-    "refractometer": Method(_refractometer, gravity_from_reading, "reading / wort factor = RE + 0.41 alcohol"),
-    "priming": Method(
-        _priming, priming.priming_sugar, "m = V (wanted - left) 1.9768 g/L / (gas from a gram of sugar)"
-    ),
-    "gas left": Method(_gas_left, residual, "solubility of carbon dioxide in water at that temperature (Henry)"),
-    "keg pressure": Method(_keg_pressure, keg_pressure, "pressure whose dissolved gas is 0.95 of that in water"),
-    "keg gas": Method(_keg_gas, keg_volumes, "0.95 of the gas that water dissolves under that pressure"),
-    "bottle risk": Method(
-        _bottle_risk, priming.if_it_drops, "gas now + 0.489 g for each gram of extract that ferments"
-    ),
-    "pasteurisation": Method(_pasteurisation, pasteurisation.units, "PU = minutes × 1.393^(T - 60)"),
-    "sanitiser": Method(_sanitiser, dilution.dose_by_ratio, "concentrate = volume / (1 + parts of water)"),
-    "cleaner": Method(_cleaner, dilution.dose_by_mass, "powder = volume × strength"),
+    "yeast": Method(_yeast, cells_needed_e9),
+    "oxygen": Method(_oxygen, saturation_mg_per_l),
+    "alcohol": Method(_alcohol, alcohol_by_volume),
+    "attenuation": Method(_attenuation, attenuation),
+    "calories": Method(_calories, energy),
+    "refractometer": Method(_refractometer, gravity_from_reading),
+    "priming": Method(_priming, priming.priming_sugar),
+    "gas left": Method(_gas_left, residual),
+    "keg pressure": Method(_keg_pressure, keg_pressure),
+    "keg gas": Method(_keg_gas, keg_volumes),
+    "bottle risk": Method(_bottle_risk, priming.if_it_drops),
+    "pasteurisation": Method(_pasteurisation, pasteurisation.units),
+    "sanitiser": Method(_sanitiser, dilution.dose_by_ratio),
+    "cleaner": Method(_cleaner, dilution.dose_by_mass),
 }

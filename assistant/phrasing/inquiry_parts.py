@@ -84,11 +84,10 @@ class Reply:
 
 @dataclass(frozen=True, slots=True)
 class Method:
-    """How a topic is answered. formula: one line; function: whose docstring holds range and source."""
+    """How a topic is answered. function: the calculation that does it; its docstring tells formula and range."""
 
     reply: Callable[[Given], Reply]
     function: Callable[..., object]
-    formula: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+import sys
 from dataclasses import replace
 from decimal import Decimal
+from types import CodeType
 from typing import Final
 
 import pytest
@@ -24,7 +26,7 @@ from assistant.calculation.priming import Sugar, priming_sugar
 from assistant.calculation.results import Result
 from assistant.calculation.sources import SOURCES
 from assistant.calculation.yeast import Ferment, cells_needed_e9
-from assistant.day.plan import Plan
+from assistant.day.plan import Plan, UnitChoice
 from assistant.phrasing.asking import METRIC, US, neutral_plan
 from assistant.phrasing.inquiry_answers import (
     METHODS,
@@ -42,6 +44,7 @@ from assistant.understanding.inquiry_units import UNIT_PHRASES, AskedUnit, Measu
 from assistant.understanding.inquiry_words import Topic
 
 AIR: Final = Measured(101_325.0, 1500.0)
+PLATO: Final = replace(METRIC, gravity=Unit.PLATO)
 ALCOHOL: Final = "alcohol from ten fifty to ten ten"
 
 
@@ -282,7 +285,9 @@ def test_every_topic_is_answered_and_tells_why(topic: Topic) -> None:
     """Each example has an answer with formula, range, what was taken, uncertainty, verdict, source and status."""
     answer = asked(topic.example)
     formula, holds, *rest = answer.why
-    assert f"Formula: {METHODS[topic.key].formula}." == formula
+    docstring = METHODS[topic.key].function.__doc__ or ""
+    assert f"Formula: {docstring_section(docstring, 'Formula')}" == formula
+    assert re.fullmatch(r"Formula: \S.+[.)]", formula)
     assert re.fullmatch(r"Holds for: \S.+", holds)
     for name in (slot.name for slot in topic.slots if slot.required):
         assert any(line.startswith(f"Taken: {name} ") for line in rest), name
@@ -292,6 +297,49 @@ def test_every_topic_is_answered_and_tells_why(topic: Topic) -> None:
         (line,) = (one for one in rest if one.lower().startswith(f"{item.label}:".lower()))
         assert "±" in line
         assert item.result.verdict.value in line
+
+
+@pytest.mark.parametrize("topic", TOPICS, ids=lambda topic: topic.key)
+def test_the_formula_shown_is_that_of_the_function_that_ran(topic: Topic) -> None:
+    """The function whose docstring a topic shows is called on the way to its answer."""
+    wanted = METHODS[topic.key].function.__code__
+    ran: set[CodeType] = set()
+    sys.setprofile(lambda frame, event, _: ran.add(frame.f_code) if event == "call" else None)
+    try:
+        asked(topic.example)
+    finally:
+        sys.setprofile(None)
+    assert wanted in ran
+
+
+def test_a_function_that_is_not_called_would_be_found() -> None:
+    """The walk that finds what ran does not find everything."""
+    ran: set[CodeType] = set()
+    sys.setprofile(lambda frame, event, _: ran.add(frame.f_code) if event == "call" else None)
+    try:
+        asked(ALCOHOL)
+    finally:
+        sys.setprofile(None)
+    assert METHODS["strike"].function.__code__ not in ran
+
+
+@pytest.mark.parametrize(
+    ("text", "units", "part"),
+    [
+        ("gas left at sixty degrees C", US, "must be from 32 to 86 °F, not 140 °F"),
+        ("gas left at sixty degrees C", METRIC, "must be from 0 to 30 °C, not 60 °C"),
+        ("strike for 10 lb at 210 f with 1.3 gallons", US, "210 °F cannot be reached with 1.3 gal"),
+        ("boiling point at 50000 feet", US, "from -1640 to 19685 ft, not 50000 ft"),
+        ("dilute five gallons from ten forty to ten fifty", US, "from 1.040 to 1.050; it thins"),
+        ("dilute five gallons from ten forty to ten fifty", PLATO, "from 10 °P to 12.4 °P; it thins"),
+    ],
+)
+def test_a_refusal_is_in_the_brewer_s_units(text: str, units: UnitChoice, part: str) -> None:
+    """Limits and values of a refusal are on the scales on which the brewer asked."""
+    answer = inquire(text, None, units)
+    assert answer is not None
+    assert "Refused" == answer.understood
+    assert part in answer.sentence
 
 
 def test_why_tells_what_was_not_said() -> None:
