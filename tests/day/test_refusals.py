@@ -49,7 +49,7 @@ def refusal_of(lowest: float, highest: float, value: float, unit: str) -> Outsid
 def test_limits_and_value_share_the_brewer_s_unit(
     limits: tuple[float, float, float, str], choice: UnitChoice, told: str
 ) -> None:
-    """Each dimension is told in the unit of the choice, whole factors by definition; what has no other unit stays."""
+    """Each dimension is told in the unit of the choice, factors by definition; what has no other unit stays."""
     assert f"It must be {told}." == refusal_in_units(refusal_of(*limits), choice)
 
 
