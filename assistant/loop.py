@@ -23,6 +23,7 @@ from assistant.messages import AudioChunk, Chime, Moment, Say, Urgency, Utteranc
 from assistant.phrasing import numbers
 from assistant.phrasing.ahead import all_texts
 from assistant.phrasing.call_sentences import call_sentence
+from assistant.phrasing.doubted import rig_remark
 from assistant.phrasing.information import where
 from assistant.phrasing.replies import Turn, replies
 from assistant.phrasing.speakable import speakable
@@ -86,11 +87,13 @@ class DayLoop:
 
     # --- beginning
 
-    def open(self, plan_file: str = "") -> None:
-        """Open a new day."""
-        self._record((f.DayBegun(self.plan.beer.name, self.plan.text, plan_file),))
+    def open(self, plan_file: str = "", known: f.RigKnown | None = None) -> None:
+        """Open a new day; `known`: what the rig's earlier days say, kept in this one and told where it matters."""
+        begun: tuple[Fact, ...] = (f.DayBegun(self.plan.beer.name, self.plan.text, plan_file),)
+        self._record(begun if known is None else (*begun, known))
         self._voice.prepare(all_texts(self.plan))
         self.wake()
+        self._say(Say(rig_remark(known, self.plan), Urgency.NOTICE))
 
     def resume(self, away_s: float, clock_trusted: bool = True) -> None:
         """Go on with the day that the journal holds: say how long we were away, then what was missed."""

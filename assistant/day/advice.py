@@ -8,11 +8,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from assistant.calculation import chill, extract
+from assistant.calculation import extract
 from assistant.day import facts as f
-from assistant.day.estimate import Quantity, end_of_boil, follow
-from assistant.day.facts import Stage
-from assistant.day.kettle_readings import FULL_KETTLE, seen_in_the_kettle
+from assistant.day import kettle, rig
+from assistant.day.estimate import Quantity, end_of_boil
 from assistant.day.plan import Plan
 from assistant.day.state import State
 from assistant.quantities import Measured, OutsideRange
@@ -47,11 +46,10 @@ class Option:
 
 def forecast(plan: Plan, state: State, now_s: float) -> Forecast | None:
     """The end of the boil as it looks now; None before a gravity of the full kettle, and after the boil."""
-    if state.stage not in FULL_KETTLE:
+    if state.stage not in kettle.FULL_KETTLE:
         return None
-    seen = seen_in_the_kettle(state)
-    belief = follow(plan, seen)
-    believed = [item for item in seen if item not in belief.set_aside]
+    belief = kettle.believed(plan, state)
+    believed = [item for item in kettle.readings(state) if item not in belief.set_aside]
     if not any(item.quantity is Quantity.GRAVITY for item in believed):
         return None
     boil_min = state.planned_boil_min if state.boil is None else state.boil.minutes
@@ -73,16 +71,17 @@ def options(plan: Plan, state: State, now_s: float) -> tuple[Option, ...]:
     leave = Option("leave", 0.0, end_sg, end_l)
     try:
         ways = (
-            _to_raise(plan, end_l, end_sg, target_sg) if end_sg < target_sg else _to_lower(end_l, end_sg, target_sg)
+            _to_raise(rig.boil_off_l_per_h(plan, state), end_l, end_sg, target_sg)
+            if end_sg < target_sg
+            else _to_lower(end_l, end_sg, target_sg)
         )
     except OutsideRange:
         ways = []
     return (*ways, leave) if ways else ()
 
 
-def _to_raise(plan: Plan, end_l: float, end_sg: float, target_sg: float) -> list[Option]:
+def _to_raise(rate: float, end_l: float, end_sg: float, target_sg: float) -> list[Option]:
     ways = []
-    rate = plan.rig.boil_off_l_per_h
     minutes = extract.minutes_to_gravity(end_l, end_sg, target_sg, rate)
     if _LEAST_MINUTES <= minutes <= _LONGEST_EXTRA_MIN:
         volume_l, gravity_sg = extract.boil(end_l, end_sg, minutes, rate)
@@ -99,39 +98,6 @@ def _to_lower(end_l: float, end_sg: float, target_sg: float) -> list[Option]:
     if water_l < _LEAST_WATER_L:
         return []
     return [Option("water", round(water_l, 1), target_sg, end_l + water_l)]
-
-
-@dataclass(frozen=True, slots=True)
-class ChillForecast:
-    """When pitching temperature is reached, as a time of the day [s]; None when the water is too warm for it."""
-
-    coolant_c: Measured
-    reached: Measured | None
-
-
-def chill_forecast(plan: Plan, state: State) -> ChillForecast | None:
-    """The chill from the temperatures read since the water runs; None before there are two."""
-    readings = [
-        item
-        for item in state.temperatures
-        if item.stage is Stage.CHILL and state.chill_on_s is not None and item.at_s >= state.chill_on_s
-    ]
-    if len(readings) < 2:
-        return None
-    known = None if plan.rig.chiller is None else plan.rig.chiller.coolant_c
-    # Tap water of an unknown house and season (judgement, no source).
-    prior = Measured(15.0, 6.0) if known is None else Measured(known, 2.0)
-    times = [item.at_s for item in readings]
-    try:
-        fit = chill.fit_chill(
-            times, [item.fact.temperature_c for item in readings], plan.rig.thermometer_sd_c, prior
-        )
-        reached = chill.time_to_c(fit, plan.yeast.pitch_c + plan.beer.temperature_tolerance_c, times[-1])
-    except OutsideRange:
-        return None
-    return ChillForecast(
-        fit.coolant_c, None if reached is None else Measured(times[-1] + reached.value, reached.sd)
-    )
 
 
 def as_fact(ways: tuple[Option, ...]) -> f.AdviceGiven:

@@ -18,8 +18,8 @@ from assistant.calculation.boil_history import Points, time_of_boil_clock_s
 from assistant.calculation.hop_utilisation import LONGEST_BOIL_S, HopAddition, HoppedWort, rager_ibu, tinseth_ibu
 from assistant.calculation.results import Result
 from assistant.day.calls import AdditionGroup, addition_groups
-from assistant.day.estimate import end_of_boil, follow
-from assistant.day.kettle_readings import seen_in_the_kettle
+from assistant.day.estimate import end_of_boil
+from assistant.day.kettle import believed
 from assistant.day.kettle_temperatures import (
     FIRST_WORT_LEAD_S,
     KettleDay,
@@ -30,6 +30,7 @@ from assistant.day.kettle_temperatures import (
     temperatures,
 )
 from assistant.day.plan import AdditionKind, AdditionTime, Plan
+from assistant.day.rig import boil_off_l_per_h
 from assistant.day.state import State
 from assistant.quantities import Measured, OutsideRange
 
@@ -142,8 +143,8 @@ def planned_bitterness(plan: Plan) -> DayBitterness | None:
 
 def wort_of_day(plan: Plan, state: State, boil_min: float) -> HoppedWort:
     """The wort that the hops are in: volume at the end of the boil and mean gravity, from all that was read."""
-    gravity, volume = end_of_boil(follow(plan, seen_in_the_kettle(state)), boil_min)
-    boiled_off_l = plan.rig.boil_off_l_per_h * boil_min / 60.0
+    gravity, volume = end_of_boil(believed(plan, state), boil_min)
+    boiled_off_l = boil_off_l_per_h(plan, state) * boil_min / 60.0
     at_first_sg = extract.add_water(volume.value, gravity.value, boiled_off_l)[1]
     return HoppedWort(volume, Measured((gravity.value + at_first_sg) / 2.0, gravity.sd))
 

@@ -7,15 +7,17 @@ that was most likely not meant for us, which brings no facts at all.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
 from assistant.calculation import hydrometer
-from assistant.day import advice
+from assistant.day import advice, learning
 from assistant.day import facts as f
 from assistant.day.bitterness_moves import moved
 from assistant.day.calls import Call, CallKind, addition_groups, boil_items, wet_items
+from assistant.day.doubts import doubts
 from assistant.day.due import waiting_for_answer
 from assistant.day.facts import Fact, Stage
 from assistant.day.orders import carry_out
@@ -49,6 +51,14 @@ MOST_QUESTIONS: Final = 3
 
 def decide(verdict: Verdict, utterance: Utterance, state: State, plan: Plan, now: Moment) -> tuple[Fact, ...]:
     """The facts of one turn; empty when what was heard was most likely not meant for us."""
+    facts = _facts(verdict, utterance, state, plan, now)
+    if any(isinstance(fact, f.StageReached) and fact.stage is Stage.FERMENTING for fact in facts):
+        learnt = learning.of_day(plan, _after(facts, state, plan, now))
+        return facts if learnt is None else (*facts, learnt)
+    return facts
+
+
+def _facts(verdict: Verdict, utterance: Utterance, state: State, plan: Plan, now: Moment) -> tuple[Fact, ...]:
     match verdict:
         case Reject(silent=True):
             return ()
@@ -150,13 +160,12 @@ def _read(readings: tuple[Reading, ...], state: State, plan: Plan, now: Moment) 
 
 
 def _consequences(taken: list[Fact], state: State, plan: Plan, now: Moment) -> tuple[Fact, ...]:
-    """Advice, when the forecast misses; calls that a temperature fulfils."""
-    after = state
-    for fact in taken:
-        recorded = f.Recorded(0, now, state.turn + 1, fact)
-        after = step(after, recorded, plan)
-    more: list[Fact] = []
-    if any(isinstance(fact, f.GravityRead | f.VolumeRead) for fact in taken):
+    """Doubt of what does not fit; advice, when the forecast misses; calls that a temperature fulfils."""
+    after = _after(taken, state, plan, now)
+    more: list[Fact] = list(doubts(taken, after, plan))
+    doubtful = any(isinstance(fact, f.ReadingSetAside) for fact in more)
+    # It is to be read again first: nothing is weighed out or boiled longer on the strength of the rest.
+    if not doubtful and any(isinstance(fact, f.GravityRead | f.VolumeRead) for fact in taken):
         ways = advice.options(plan, after, now.elapsed_s)
         if ways and not any(_is_to_be_read_again(fact) for fact in taken):
             more.append(advice.as_fact(ways))
@@ -164,6 +173,13 @@ def _consequences(taken: list[Fact], state: State, plan: Plan, now: Moment) -> t
         if isinstance(fact, f.TemperatureRead) and state.stage is Stage.HOP_STAND:
             more.extend(_cool_enough(fact.temperature_c, state, plan))
     return tuple(more)
+
+
+def _after(facts: Sequence[Fact], state: State, plan: Plan, now: Moment) -> State:
+    """The state that these facts will bring."""
+    for fact in facts:
+        state = step(state, f.Recorded(0, now, state.turn + 1, fact), plan)
+    return state
 
 
 def _is_to_be_read_again(fact: Fact) -> bool:

@@ -8,6 +8,8 @@ brewing is; the boil-off comes from the plan or, better, from the rig's earlier 
 One bad reading must not poison the forecast. A reading farther than `SET_ASIDE_SD` from what was believed is set
 aside and asked about; when the next one of its kind agrees with it, the belief was wrong and both are taken, the
 belief widened first. Nothing here is ever told to the brewer as a reading.
+
+The chill has a filter of its own in `cooling`: between knockout and the yeast nothing couples the two.
 """
 
 from __future__ import annotations
@@ -30,6 +32,8 @@ from assistant.quantities import Measured
 EXTRACT_SD: Final = 0.07
 WATER_SD: Final = 0.05
 BOIL_OFF_SD: Final = 0.12
+# A rig's boil-off from day to day: burner, wind, lid (a share of it; judgement).
+BETWEEN_DAYS: Final = 0.05
 # A boil-off wanders within a day by about this share of itself in an hour (judgement).
 _WANDER_SD_PER_H: Final = 0.03
 # A sample is not the whole kettle: what stirring leaves of differences (judgement).
@@ -50,6 +54,14 @@ class Quantity(StrEnum):
     VOLUME = "volume"
 
 
+class Verdict(StrEnum):
+    """What a filter made of a reading."""
+
+    TAKEN = "taken"
+    SET_ASIDE = "set aside"
+    AGREES = "agrees with the one set aside"
+
+
 @dataclass(frozen=True, slots=True)
 class Seen:
     """One reading. boiled_min: minutes of boil behind it; value, sd: SG 20/20, or litres at 20 °C."""
@@ -61,11 +73,25 @@ class Seen:
 
 
 @dataclass(frozen=True, slots=True)
+class Added:
+    """Something put into the kettle on the way: kg of extract, kg of water, and how far off the weighing is."""
+
+    extract_kg: float
+    water_kg: float
+    sd_kg: float
+
+
+@dataclass(frozen=True, slots=True)
 class RigFigures:
-    """What is known of a rig: boil-off in litres of water (20 °C) an hour, and how many days taught it."""
+    """What is known of a rig.
+
+    boil_off_l_per_h: litres of water (20 °C) an hour; days: how many days taught it.
+    extract_per_grain: kg of extract in the kettle for each kg of grain; None where no earlier day tells.
+    """
 
     boil_off_l_per_h: Measured
     days: int = 0
+    extract_per_grain: Measured | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,9 +119,12 @@ def prior(plan: Plan, rig: RigFigures | None = None) -> Belief:
     known = rig or figures_of_plan(plan)
     volume_l, sg = plan.volume_before_boil_l, plan.beer.gravity_before_boil_sg
     extract_kg = extract.extract_kg(volume_l, sg)
-    water_kg = extract.wort_kg(volume_l, sg) - extract_kg
+    water_kg, extract_sd = extract.wort_kg(volume_l, sg) - extract_kg, EXTRACT_SD * extract_kg
+    if known.extract_per_grain is not None and plan.mash.grain_kg is not None:
+        extract_kg = known.extract_per_grain.value * plan.mash.grain_kg
+        extract_sd = known.extract_per_grain.sd * plan.mash.grain_kg
     rate, rate_sd = known.boil_off_l_per_h.value * _KG_PER_L, known.boil_off_l_per_h.sd * _KG_PER_L
-    spread = (WATER_SD * water_kg, EXTRACT_SD * extract_kg, rate_sd)
+    spread = (WATER_SD * water_kg, extract_sd, rate_sd)
     return Belief(0.0, (water_kg, extract_kg, rate), np.diag(np.square(spread)))
 
 
@@ -120,24 +149,48 @@ def boiled(belief: Belief, boiled_min: float) -> Belief:
     )
 
 
-def follow(plan: Plan, readings: Sequence[Seen], rig: RigFigures | None = None) -> Belief:
-    """The belief after all `readings`, which are in order of time."""
-    belief = prior(plan, rig)
-    for seen in readings:
-        belief = take(boiled(belief, seen.boiled_min), seen)
-    return belief
+def follow(plan: Plan, events: Sequence[Seen | Added], rig: RigFigures | None = None) -> Belief:
+    """The belief after all `events`, which are in order of time."""
+    return judged(plan, events, rig)[0]
 
 
-def take(belief: Belief, seen: Seen) -> Belief:
+def judged(
+    plan: Plan, events: Sequence[Seen | Added], rig: RigFigures | None = None
+) -> tuple[Belief, tuple[Verdict, ...]]:
+    """The belief after all `events` and what became of each; an addition is always taken."""
+    belief, verdicts = prior(plan, rig), []
+    for event in events:
+        if isinstance(event, Added):
+            belief, verdict = added(belief, event), Verdict.TAKEN
+        else:
+            belief, verdict = take(boiled(belief, event.boiled_min), event)
+        verdicts.append(verdict)
+    return belief, tuple(verdicts)
+
+
+def take(belief: Belief, seen: Seen) -> tuple[Belief, Verdict]:
     """The belief after one reading; a reading too far off is set aside, unless the last one agrees with it."""
     if surprise(belief, seen) <= SET_ASIDE_SD:
-        return _updated(belief, seen)
+        return _updated(belief, seen), Verdict.TAKEN
     earlier = next((item for item in reversed(belief.set_aside) if item.quantity is seen.quantity), None)
-    if earlier is None or not _agree(belief, earlier, seen):
-        return replace(belief, set_aside=(*belief.set_aside, seen))
+    carried = None if earlier is None else _carried(belief, earlier, seen.boiled_min)
+    if carried is None or not _agree(carried, seen):
+        return replace(belief, set_aside=(*belief.set_aside, seen)), Verdict.SET_ASIDE
     kept = tuple(item for item in belief.set_aside if item is not earlier)
-    wider = replace(belief, covariance=belief.covariance * _WIDER**2, set_aside=kept)
-    return _updated(wider, seen)
+    # What the kettle holds was believed wrongly; how fast it boils off is no more in doubt than before.
+    widen = np.diag((_WIDER, _WIDER, 1.0))
+    wider = replace(belief, covariance=widen @ belief.covariance @ widen, set_aside=kept)
+    return _updated(_updated(wider, carried), seen), Verdict.AGREES
+
+
+def added(belief: Belief, what: Added) -> Belief:
+    """The belief after something was put into the kettle."""
+    water_kg, extract_kg, rate = belief.mean
+    noise = np.zeros((3, 3))
+    share = what.extract_kg / max(what.extract_kg + what.water_kg, 1e-9)
+    noise[0, 0], noise[1, 1] = ((1.0 - share) * what.sd_kg) ** 2, (share * what.sd_kg) ** 2
+    mean = (water_kg + what.water_kg, extract_kg + what.extract_kg, rate)
+    return replace(belief, mean=mean, covariance=belief.covariance + noise)
 
 
 def surprise(belief: Belief, seen: Seen) -> float:
@@ -147,16 +200,19 @@ def surprise(belief: Belief, seen: Seen) -> float:
     return float(abs(seen.value - _value(seen.quantity)(*belief.mean[:2])) / variance**0.5)
 
 
-def _agree(belief: Belief, earlier: Seen, later: Seen) -> bool:
-    """Whether two readings of one kind tell the same kettle, boiling between them allowed for."""
-    carried = earlier.value
-    if later.boiled_min > earlier.boiled_min:
-        now = _value(later.quantity)(*belief.mean[:2])
-        hours = (later.boiled_min - earlier.boiled_min) / 60.0
-        then = _value(later.quantity)(belief.mean[0] + belief.mean[2] * hours, belief.mean[1])
-        carried += now - then
+def _carried(belief: Belief, earlier: Seen, boiled_min: float) -> Seen:
+    """A reading set aside, as it would read now: boiling since then allowed for."""
+    hours = max(0.0, boiled_min - earlier.boiled_min) / 60.0
+    value = _value(earlier.quantity)
+    now = value(*belief.mean[:2])
+    then = value(belief.mean[0] + belief.mean[2] * hours, belief.mean[1])
+    return replace(earlier, boiled_min=boiled_min, value=earlier.value + now - then)
+
+
+def _agree(earlier: Seen, later: Seen) -> bool:
+    """Whether two readings of one kind and time tell the same kettle."""
     apart_sd = (_variance(earlier) + _variance(later)) ** 0.5
-    return bool(abs(later.value - carried) <= _AGREE_SD * apart_sd)
+    return bool(abs(later.value - earlier.value) <= _AGREE_SD * apart_sd)
 
 
 def _updated(belief: Belief, seen: Seen) -> Belief:
@@ -209,27 +265,43 @@ def end_of_boil(belief: Belief, boil_min: float) -> tuple[Measured, Measured]:
     return standing(boiled(belief, boil_min))
 
 
-def learned(figures: RigFigures, belief: Belief, between_days: float = 0.05) -> RigFigures:
-    """The rig's figures after a day that ended in `belief`.
+def without_prior(posterior: Measured, before: Measured) -> Measured | None:
+    """What a day itself said of a quantity: the belief after it with the belief before it taken out.
 
-    The day's boil-off is the rig's own with a day-to-day scatter (`between_days`, a share of it, judgement); the
-    two are weighed by their variances (normal prior and likelihood).
+    Both normal; None where the day said next to nothing.
     """
-    day_rate = belief.mean[2] / _KG_PER_L
-    day_sd = float(belief.covariance[2, 2]) ** 0.5 / _KG_PER_L
-    old = figures.boil_off_l_per_h
-    scatter = between_days * old.value
-    # The belief already contains the figures as its prior; what the day itself said is what lies between the two.
-    precision = 1.0 / day_sd**2 - 1.0 / old.sd**2
-    if precision <= 1e-9:
-        return replace(figures, days=figures.days + 1)
-    said = (day_rate / day_sd**2 - old.value / old.sd**2) / precision
-    said_variance = 1.0 / precision + scatter**2
-    own_variance = max(old.sd**2 - scatter**2, (0.01 * old.value) ** 2)
-    weight = own_variance / (own_variance + said_variance)
-    mean = old.value + weight * (said - old.value)
-    variance = own_variance * said_variance / (own_variance + said_variance)
-    return RigFigures(Measured(mean, (variance + scatter**2) ** 0.5), figures.days + 1)
+    precision = 1.0 / posterior.sd**2 - 1.0 / before.sd**2
+    if precision <= 1e-3 / before.sd**2:
+        return None
+    said = (posterior.value / posterior.sd**2 - before.value / before.sd**2) / precision
+    return Measured(said, precision**-0.5)
+
+
+def weighed(before: Measured, said: Sequence[Measured], scatter: float) -> Measured:
+    """What to expect of the next day, after days that said `said`; `before`: what was expected without them.
+
+    Each day's figure is the rig's own with a day-to-day `scatter` (in the unit of the figure): a normal prior and
+    likelihood for the rig's own, and the scatter of the next day on top. The order of the days does not matter.
+    """
+    own = max(before.sd**2 - scatter**2, (0.01 * before.value) ** 2)
+    precision, total = 1.0 / own, before.value / own
+    for day in said:
+        weight = 1.0 / (day.sd**2 + scatter**2)
+        precision, total = precision + weight, total + weight * day.value
+    return Measured(total / precision, (1.0 / precision + scatter**2) ** 0.5)
+
+
+def said_boil_off(figures: RigFigures, belief: Belief) -> Measured | None:
+    """The boil-off [L/h] that a day ending in `belief` said by itself; None where it said next to nothing."""
+    rate_sd = float(belief.covariance[2, 2]) ** 0.5
+    return without_prior(Measured(belief.mean[2] / _KG_PER_L, rate_sd / _KG_PER_L), figures.boil_off_l_per_h)
+
+
+def learned(figures: RigFigures, belief: Belief, between_days: float = BETWEEN_DAYS) -> RigFigures:
+    """The rig's figures after a day that ended in `belief`; boil-off scatters by the share `between_days`."""
+    said, old = said_boil_off(figures, belief), figures.boil_off_l_per_h
+    rate = weighed(old, () if said is None else (said,), between_days * old.value)
+    return replace(figures, boil_off_l_per_h=rate, days=figures.days + 1)
 
 
 def minutes_for_gravity(belief: Belief, boil_min: float, target_sg: float) -> Measured | None:

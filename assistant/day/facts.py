@@ -64,6 +64,35 @@ class StageReached(Fact):
     stage: Stage
 
 
+# --- the rig, from day to day
+
+
+@dataclass(frozen=True, slots=True)
+class RigKnown(Fact):
+    """What the earlier days of this rig say, as the day begins: what is to be expected of today.
+
+    figures: (name, mean, standard uncertainty, days that told it); the names are those of `day.rig.Figure`.
+    days: the days they were learnt from. left_out: days that the brewer wanted left out.
+    """
+
+    rig: str
+    figures: tuple[tuple[str, float, float, int], ...]
+    days: tuple[str, ...]
+    left_out: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RigLearned(Fact):
+    """What this day alone said of the rig, earlier days and plan taken out, so that days can be weighed anew.
+
+    figures: (name, value, standard uncertainty); flow_l_per_min: of the cooling water by the plan, None unknown.
+    """
+
+    rig: str
+    figures: tuple[tuple[str, float, float], ...]
+    flow_l_per_min: float | None = None
+
+
 # --- what was heard
 
 
@@ -172,6 +201,28 @@ class ReadingRefused(Fact):
     kind: str
     said: str
     why: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingSetAside(Fact):
+    """A reading of this turn does not fit what came before: it is kept, and the forecast does without it.
+
+    kind: "gravity", "volume" or "temperature". value, expected: SG, litres at 20 °C, or °C.
+    apart_sd: how far the two lie apart, in standard deviations of their difference.
+    """
+
+    kind: str
+    value: float
+    expected: float
+    apart_sd: float
+
+
+@dataclass(frozen=True, slots=True)
+class SetAsideConfirmed(Fact):
+    """A reading of this turn agrees with the one of its kind that was set aside: both are believed from now on."""
+
+    kind: str
+    value: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -104,7 +104,9 @@ def kettle_day(plan: Plan, state: State, now_s: float, extra_min: float = 0.0) -
         stands,
         _chill_on_s(state, now_s, stands[-1].over_s if stands else knockout_s + _CHILL_LEAD_S),
         tuple(
-            (item.at_s, min(item.fact.temperature_c, boils_c)) for item in state.temperatures if item.stage in after
+            (item.at_s, min(item.fact.temperature_c, boils_c))
+            for item in state.temperatures
+            if item.stage in after and not item.set_aside
         ),
     )
 

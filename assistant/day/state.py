@@ -18,6 +18,8 @@ from assistant.understanding.said import Command
 
 # The call whose acknowledgement starts the chill clock.
 CHILL_ON_KEY: Final = "chill.on"
+# How the keys of calls begin that a chosen correction brings.
+CORRECTION_KEY: Final = "correction"
 
 ReadFact = TypeVar("ReadFact", bound=Fact)
 
@@ -67,13 +69,17 @@ class CallRecord:
 
 @dataclass(frozen=True, slots=True)
 class Taken(Generic[ReadFact]):
-    """A reading that stands, with when, in which turn, in which stage and after how much boil it was taken."""
+    """A reading that stands, with when, in which turn, in which stage and after how much boil it was taken.
+
+    set_aside: it did not fit what came before; it is kept, and nothing is built upon it.
+    """
 
     fact: ReadFact
     at_s: float
     turn: int
     stage: Stage
     boiled_min: float = 0.0
+    set_aside: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +104,9 @@ class State:
     question_turn: int = 0
     advice: f.AdviceGiven | None = None
     chosen: Taken[f.AdviceChosen] | None = None
+    carried_out: tuple[Taken[f.AdviceChosen], ...] = ()
+    """Corrections that the brewer said are done, with when they were."""
+    rig: f.RigKnown | None = None
     calls: MappingProxyType[str, CallRecord] = field(default_factory=lambda: MappingProxyType({}))
     wet: MappingProxyType[str, float] = field(default_factory=lambda: MappingProxyType({}))
     make_up: f.BitternessMoved | None = None
@@ -120,8 +129,8 @@ class State:
         return offer if now_s - self.make_up_since_s <= OFFER_STANDS_S else None
 
     def in_stage(self, taken: tuple[Taken[ReadFact], ...]) -> Taken[ReadFact] | None:
-        """The youngest of `taken` that belongs to the present stage."""
-        return next((item for item in reversed(taken) if item.stage is self.stage), None)
+        """The youngest of `taken` that belongs to the present stage and was not set aside."""
+        return next((item for item in reversed(taken) if item.stage is self.stage and not item.set_aside), None)
 
 
 # Facts whose turn can be taken back. A question or an answer to "how long" leaves nothing to take back.
@@ -166,8 +175,8 @@ def step(state: State, recorded: Recorded, plan: Plan) -> State:
     if isinstance(fact, _UNDOABLE) and (not state.undoable or state.undoable[-1][0] != turn):
         state = replace(state, undoable=(*state.undoable[-20:], (turn, at_s)))
     match fact:
-        case f.DayBegun():
-            return replace(state, planned_boil_min=plan.beer.boil_min, stage_since_s=at_s)
+        case f.DayBegun() | f.RigKnown():
+            return _begin(state, fact, at_s, plan)
         case f.StageReached():
             return _enter(state, fact.stage, at_s)
         case f.CallMade() | f.CallSpoken() | f.CallAcknowledged() | f.CallSkipped() | f.CallDropped():
@@ -190,6 +199,12 @@ def step(state: State, recorded: Recorded, plan: Plan) -> State:
             return _step_reading(_step_talk(state, fact, at_s), fact, at_s, turn)
 
 
+def _begin(state: State, fact: f.DayBegun | f.RigKnown, at_s: float, plan: Plan) -> State:
+    if isinstance(fact, f.RigKnown):
+        return replace(state, rig=fact)
+    return replace(state, planned_boil_min=plan.beer.boil_min, stage_since_s=at_s)
+
+
 def _enter(state: State, stage: Stage, at_s: float) -> State:
     entered = replace(
         state, stage=stage, stage_since_s=at_s, gravity_waiting=None, question=None, advice=None, rest_since_s=None
@@ -208,8 +223,7 @@ def _step_call(state: State, fact: Fact, at_s: float) -> State:
         case f.CallSpoken(key) if key in state.calls:
             return _with_call(state, key, replace(state.calls[key], spoken=True))
         case f.CallAcknowledged(key):
-            done = _close_call(state, key, "done", at_s)
-            return replace(done, chill_on_s=at_s) if key == CHILL_ON_KEY else done
+            return _acknowledged(_close_call(state, key, "done", at_s), key, at_s)
         case f.CallSkipped(key):
             return _close_call(state, key, "skipped", at_s)
         case f.CallDropped(key):
@@ -231,6 +245,15 @@ def _step_talk(state: State, fact: Fact, at_s: float) -> State:
             return replace(state, make_up=None, made_up_kg=MappingProxyType({**state.made_up_kg, **more}))
         case f.MakeUpLeft():
             return replace(state, make_up=None)
+    return state
+
+
+def _acknowledged(state: State, key: str, at_s: float) -> State:
+    """What a call that is done means beyond itself."""
+    if key == CHILL_ON_KEY:
+        return replace(state, chill_on_s=at_s)
+    if state.chosen is not None and key == f"{CORRECTION_KEY}.{state.chosen.turn}":
+        return replace(state, carried_out=(*state.carried_out, replace(state.chosen, at_s=at_s)))
     return state
 
 
@@ -267,6 +290,21 @@ def _step_reading(state: State, fact: Fact, at_s: float, turn: int) -> State:
         case f.VolumeRead():
             volume = Taken(fact, at_s, turn, state.stage, boiled_min)
             return replace(state, volumes=(*state.volumes, volume))
+        case f.ReadingSetAside():
+            return _set_aside(state, fact.kind)
+    return state
+
+
+def _set_aside(state: State, kind: str) -> State:
+    """The last reading of `kind`, marked as one that nothing is built upon."""
+    match kind:
+        case "gravity" if state.gravities:
+            return replace(state, gravities=(*state.gravities[:-1], replace(state.gravities[-1], set_aside=True)))
+        case "volume" if state.volumes:
+            return replace(state, volumes=(*state.volumes[:-1], replace(state.volumes[-1], set_aside=True)))
+        case "temperature" if state.temperatures:
+            last = replace(state.temperatures[-1], set_aside=True)
+            return replace(state, temperatures=(*state.temperatures[:-1], last))
     return state
 
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import Final
 
 from assistant.calculation import extract, scales, volumes
+from assistant.day import rig
 from assistant.day.calls import boil_items, wet_items
 from assistant.day.facts import QuestionAsked, Stage
 from assistant.day.plan import Plan
@@ -62,16 +63,27 @@ def gravity_target(plan: Plan, state: State, now_s: float) -> GravityTarget | No
     """
     beer = plan.beer
     if state.stage is Stage.PRE_BOIL:
-        return GravityTarget(beer.gravity_before_boil_sg, beer.gravity_tolerance_sg)
+        # The plan's own number, and what another boil-off than the plan's makes of it.
+        moved = _before_boil_sg(plan, rig.boil_off_l_per_h(plan, state)) - _before_boil_sg(
+            plan, plan.rig.boil_off_l_per_h
+        )
+        return GravityTarget(beer.gravity_before_boil_sg + moved, beer.gravity_tolerance_sg)
     if state.stage is Stage.BOIL and state.boil is not None:
         left_h = max(0.0, state.boil.left_s(now_s)) / 3600.0
-        after_l = plan.volume_after_boil_l
-        # Water still to be boiled off is put back: the same balance as boiling, run backwards.
-        now_sg = extract.add_water(after_l, beer.gravity_after_boil_sg, plan.rig.boil_off_l_per_h * left_h)[1]
+        now_sg = _before_end_sg(plan, rig.boil_off_l_per_h(plan, state) * left_h)
         return GravityTarget(now_sg, beer.gravity_tolerance_sg)
     if state.stage in (Stage.HOP_STAND, Stage.CHILL, Stage.TRANSFER, Stage.PITCH):
         return GravityTarget(beer.gravity_after_boil_sg, beer.gravity_tolerance_sg)
     return None
+
+
+def _before_boil_sg(plan: Plan, boil_off_l_per_h: float) -> float:
+    return _before_end_sg(plan, boil_off_l_per_h * plan.beer.boil_min / 60.0)
+
+
+def _before_end_sg(plan: Plan, to_boil_off_l: float) -> float:
+    """The gravity with so much water still to be boiled off: the same balance as boiling, run backwards."""
+    return extract.add_water(plan.volume_after_boil_l, plan.beer.gravity_after_boil_sg, to_boil_off_l)[1]
 
 
 def temperature_target_c(plan: Plan, state: State) -> float | None:
@@ -96,7 +108,7 @@ def volume_target_l(plan: Plan, state: State) -> float | None:
         case Stage.STRIKE:
             return plan.mash.strike_volume_l
         case Stage.RUN_OFF | Stage.PRE_BOIL:
-            return plan.volume_before_boil_l
+            return plan.volume_after_boil_l + rig.boil_off_l_per_h(plan, state) * plan.beer.boil_min / 60.0
         case Stage.BOIL | Stage.HOP_STAND | Stage.CHILL:
             return plan.volume_after_boil_l
         case Stage.TRANSFER | Stage.PITCH:

@@ -12,7 +12,7 @@ from typing import Final
 from assistant.day.calls import Call, CallKind, LatePolicy, addition_groups, boil_items, not_sanitised, wet_items
 from assistant.day.facts import Stage
 from assistant.day.plan import AdditionTime, Plan
-from assistant.day.state import CHILL_ON_KEY, State
+from assistant.day.state import CHILL_ON_KEY, CORRECTION_KEY, State
 from assistant.messages import Chime, Urgency
 from assistant.understanding.said import Command
 
@@ -59,7 +59,7 @@ def _questions(state: State) -> Iterator[Call]:
         # Water was offered for after the boil: there is no room for it before.
         water = state.chosen.fact.kind == "water"
         yield Call(
-            f"correction.{state.chosen.turn}",
+            f"{CORRECTION_KEY}.{state.chosen.turn}",
             CallKind.CORRECTION,
             state.knockout_s if water else state.chosen.at_s,
             urgency=Urgency.ANSWER,

@@ -6,13 +6,14 @@ from collections.abc import Sequence
 from typing import Final
 
 from assistant.calculation import hydrometer
-from assistant.day import advice
+from assistant.day import advice, cooling
 from assistant.day import facts as f
 from assistant.day.facts import Fact, Stage
 from assistant.day.plan import Plan
 from assistant.day.state import State
 from assistant.day.targets import gravity_target, temperature_target_c, volume_target_l
 from assistant.phrasing import numbers, units
+from assistant.phrasing.chilling import chill_sentence
 
 # A correction smaller than this is not worth a breath.
 _SPOKEN_CORRECTION_SG: Final = 0.0008
@@ -41,6 +42,8 @@ def advice_after(facts: Sequence[Fact], state: State, plan: Plan, now_s: float) 
 
     Nothing is weighed or boiled longer for a sample that is to be read again.
     """
+    if any(isinstance(fact, f.ReadingSetAside) for fact in facts):
+        return ""
     if not any(isinstance(fact, f.GravityRead | f.VolumeRead) for fact in facts):
         return ""
     target = gravity_target(plan, state, now_s)
@@ -132,16 +135,8 @@ def _cooling(state: State, plan: Plan, wanted_c: float, now_s: float) -> str:
     last = state.in_stage(state.temperatures)
     if last is None or last.fact.temperature_c <= wanted_c + plan.beer.temperature_tolerance_c:
         return ""
-    ahead = advice.chill_forecast(plan, state)
-    if ahead is None:
-        return f"Going for {wanted}."
-    if ahead.reached is None:
-        stops = units.temperature(ahead.coolant_c.value, plan)
-        return f"It slows down: your water is near {stops}. Ice bath, or pitch later when it is cool."
-    left_s = max(0.0, ahead.reached.value - now_s)
-    band = numbers.span_words(max(60.0, round(2.0 * ahead.reached.sd / 60.0) * 60.0))
-    about = numbers.span_words(max(60.0, round(left_s / 60.0) * 60.0))
-    return f"{wanted.capitalize()} in about {about}, give or take {band}. Stir, it helps."
+    ahead = cooling.chill_forecast(plan, state)
+    return f"Going for {wanted}." if ahead is None else chill_sentence(ahead, wanted_c, plan, now_s)
 
 
 def volume_answer(fact: f.VolumeRead, state: State, plan: Plan, now_s: float) -> str:

@@ -13,7 +13,7 @@ from assistant.day.facts import Fact, Stage
 from assistant.day.plan import Plan
 from assistant.day.state import CHILL_ON_KEY, State
 from assistant.messages import Moment, Say, Urgency
-from assistant.phrasing import numbers, units
+from assistant.phrasing import doubted, numbers, units
 from assistant.phrasing.bitterness_words import bitterness_moved, late_words, make_up_taken
 from assistant.phrasing.information import answer_to
 from assistant.phrasing.names import call_name
@@ -235,12 +235,13 @@ def _called(ending: str, state: State) -> bool:
 
 def _still_warm(turn: Turn) -> str:
     """Wort that is too warm cracks glass and kills yeast; both are known before it is let flow."""
-    last, pitch_c = turn.before.in_stage(turn.before.temperatures), turn.plan.yeast.pitch_c
+    pitch_c, before = turn.plan.yeast.pitch_c, turn.before
+    last = next((item for item in reversed(before.temperatures) if item.stage is before.stage), None)
     if last is None:
         return "I heard no temperature since the boil: measure before you transfer."
-    if last.fact.temperature_c <= pitch_c + turn.plan.beer.temperature_tolerance_c:
-        return ""
     warm, wanted = units.temperature(last.fact.temperature_c, turn.plan), units.temperature(pitch_c, turn.plan)
+    if last.fact.temperature_c <= pitch_c + turn.plan.beer.temperature_tolerance_c:
+        return f"Last heard {warm}, which did not fit: measure before you transfer." if last.set_aside else ""
     return f"Last heard {warm}, wanted {wanted}: hot wort cracks glass and kills yeast."
 
 
@@ -272,8 +273,15 @@ def _made_up(fact: f.MakeUpTaken, turn: Turn) -> str:
     return make_up_taken(fact, turn.after, turn.plan)
 
 
+def _set_aside(fact: f.ReadingSetAside, turn: Turn) -> str:
+    return doubted.set_aside(fact, turn.facts, turn.after, turn.plan, turn.now.elapsed_s)
+
+
 def _reading(answer: Callable[..., str]) -> Callable[[Any, Turn], str]:
-    return lambda fact, turn: answer(fact, turn.after, turn.plan, turn.now.elapsed_s)
+    """The answer to a reading; one that is set aside has its own, below."""
+    return lambda fact, turn: (
+        "" if doubted.is_set_aside(fact, turn.facts) else answer(fact, turn.after, turn.plan, turn.now.elapsed_s)
+    )
 
 
 MAKERS: Final[dict[type[Fact], Callable[[Any, Turn], str]]] = {
@@ -285,6 +293,8 @@ MAKERS: Final[dict[type[Fact], Callable[[Any, Turn], str]]] = {
     f.GravityWaiting: _gravity_waiting,
     f.OtherRead: _other,
     f.ReadingRefused: _refused,
+    f.ReadingSetAside: _set_aside,
+    f.SetAsideConfirmed: lambda fact, turn: doubted.CONFIRMED,
     f.CallAcknowledged: _acknowledged,
     f.CallSkipped: _skipped,
     f.CallDropped: _dropped,

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable
 from typing import Any, Final
 
 from assistant.day import facts as f
 from assistant.day.facts import Fact, Recorded
+from assistant.day.rig import Figure
 
 
 def day_log(recorded: Iterable[Recorded]) -> tuple[str, ...]:
@@ -40,6 +42,28 @@ def _call(fact: f.CallMade) -> str:
     return f"call      {fact.key}{again}{late}"
 
 
+def _in_unit(kind: str, value: float) -> str:
+    shown = {"gravity": f"SG {value:.4f}", "volume": f"{value:.1f} L at 20 °C", "temperature": f"{value:.1f} °C"}
+    return shown.get(kind, f"{value:g}")
+
+
+def _known(fact: f.RigKnown) -> str:
+    told = "; ".join(f"{_figure(name, mean, sd)}, {count} d" for name, mean, sd, count in fact.figures)
+    without = f"; left out: {', '.join(fact.left_out)}" if fact.left_out else ""
+    return f"rig       {fact.rig}, by {', '.join(fact.days)}{without}: {told}"
+
+
+def _learned(fact: f.RigLearned) -> str:
+    told = "; ".join(_figure(name, value, sd) for name, value, sd in fact.figures)
+    return f"rig       {fact.rig}, this day alone: {told}"
+
+
+def _figure(name: str, value: float, sd: float) -> str:
+    if name == Figure.CHILL_LOG_TAU:
+        return f"chill: 63 % of the way in {math.exp(value) / 60.0:.1f} min ± {100.0 * sd:.0f} %, 20 L"
+    return f"{name} {value:.3g} ± {sd:.2g}"
+
+
 _LINES: Final[dict[type[Fact], Callable[[Any], str]]] = {
     f.DayBegun: lambda fact: f"day       {fact.beer} begun",
     f.DayResumed: lambda fact: f"day       resumed after {fact.away_s:.0f} s",
@@ -53,6 +77,15 @@ _LINES: Final[dict[type[Fact], Callable[[Any], str]]] = {
     f.VolumeRead: lambda fact: f"volume    {fact.said} = {fact.volume_l:.1f} L, {fact.cold_l:.1f} L at 20 °C",
     f.OtherRead: lambda fact: f"reading   {fact.value} {fact.unit}",
     f.ReadingRefused: lambda fact: f"refused   {fact.said}: {fact.why}",
+    f.ReadingSetAside: lambda fact: (
+        f"set aside {fact.kind} {_in_unit(fact.kind, fact.value)}: {_in_unit(fact.kind, fact.expected)} was"
+        f" expected, {fact.apart_sd:.1f} standard deviations off; the forecast does without it"
+    ),
+    f.SetAsideConfirmed: lambda fact: (
+        f"confirmed {fact.kind} {_in_unit(fact.kind, fact.value)} agrees with the one set aside; both count"
+    ),
+    f.RigKnown: _known,
+    f.RigLearned: _learned,
     f.TurnWithdrawn: lambda fact: "taken back",
     f.AdviceGiven: lambda fact: f"advice    {', '.join(fact.kinds)}",
     f.AdviceChosen: lambda fact: f"chosen    {fact.kind} {fact.size:g}",
