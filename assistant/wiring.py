@@ -30,7 +30,7 @@ from assistant.live import DeviceNews, LiveDay
 from assistant.loop import DayLoop
 from assistant.messages import AudioChunk, Moment
 from assistant.ports import Board, BrewerMistake, DeviceFailure, Journal, Microphone, Shown, Voice
-from assistant.rehearsal.brewer import Brewer
+from assistant.rehearsal.brewer import MISSED_CALLS, Brewer
 from assistant.rehearsal.rehearse import Rehearsal, SpeakingMouth, TypingMouth
 from assistant.rehearsal.silent_voice import SilentVoice
 from assistant.rehearsal.soundscape import RATE_HZ, StereoRecording
@@ -256,13 +256,16 @@ class RehearsalParts:
     close: Callable[[], None]
 
 
-def typed_rehearsal(plan: Plan, journal: Journal | None = None) -> RehearsalParts:
-    """A rehearsal without any sound."""
+def typed_rehearsal(
+    plan: Plan, journal: Journal | None = None, missed_calls: int = MISSED_CALLS
+) -> RehearsalParts:
+    """A rehearsal without any sound; the brewer misses so many calls of one addition."""
     clock, alarm, board = HandClock(_REHEARSAL_START), HandAlarm(), TranscriptBoard()
     voice = SilentVoice(Settings(Path()).speech_words_per_minute)
     loop = DayLoop(plan, journal=journal or MemoryJournal(), clock=clock, alarm=alarm, voice=voice, board=board)
     voice.on_spoken(loop.spoken)
-    rehearsal = Rehearsal(loop, Brewer(plan, World(plan)), TypingMouth(), voice, clock, alarm)
+    brewer = Brewer(plan, World(plan), missed_calls)
+    rehearsal = Rehearsal(loop, brewer, TypingMouth(), voice, clock, alarm)
     return RehearsalParts(rehearsal, board, "keyboard", loop.close)
 
 

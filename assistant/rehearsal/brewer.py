@@ -28,15 +28,15 @@ from assistant.understanding.said import Command
 MOST_TRIES: Final = 3
 # What the top of an unstirred kettle shows: a real reading, and the twin in sound of one on target.
 _THIN_SG: Final = 1.015
-_MISSED_CALLS: Final = 2
+MISSED_CALLS: Final = 2
 
 
 class Brewer:
     """Decides what is said and when. Times are seconds of the day."""
 
-    def __init__(self, plan: Plan, world: World) -> None:
-        """Begin with nothing to say."""
-        self._plan, self._world = plan, world
+    def __init__(self, plan: Plan, world: World, missed_calls: int = MISSED_CALLS) -> None:
+        """Begin with nothing to say; of one addition so many calls are missed."""
+        self._plan, self._world, self._missed_calls = plan, world, missed_calls
         self._lines: list[tuple[float, int, Line]] = []
         self._order = count()
         self._boil_groups = [
@@ -86,6 +86,8 @@ class Brewer:
         elif line.incident == "thin sample" and any(isinstance(fact, f.GravityRead) for fact in new):
             self._later(now_s + 8.0, Line("scratch that", incident="scratch that"))
             self._later(now_s + 60.0, self._pre_boil_line())
+        elif any(isinstance(fact, f.BitternessMoved) and fact.mass_kg for fact in new):
+            self._later(now_s + 6.0, Line("yes", incident="make-up"))
 
     def _answer_question(self, line: Line, question: f.QuestionAsked, now_s: float) -> None:
         """Answer by what was truly read: digits where two are offered, yes or no where one is."""
@@ -107,7 +109,7 @@ class Brewer:
 
     def _addition(self, call: Call, occurrence: int, now_s: float) -> None:
         second = len(self._boil_groups) > 1 and call.index == self._boil_groups[1]
-        wanted = _MISSED_CALLS + 1 if second else 1
+        wanted = self._missed_calls + 1 if second else 1
         if occurrence >= wanted and call.key not in self._answered:
             self._answered.add(call.key)
             incident = "missed call" if second else ""
@@ -120,6 +122,7 @@ class Brewer:
         self._later(at_s + 45.0, "how long")
         self._later(at_s + 200.0, Line(taught_phrase(Command.GO_ON), incident="held boil"))
         self._later(at_s + 260.0, "what is next")
+        self._later(at_s + 275.0, taught_phrase(Command.HOW_BITTER))
 
     def _strike(self, call: Call, state: State, now_s: float) -> None:
         strike = reading_line(self._world.temperature(self._plan.mash.strike_temperature_c - 1.0))

@@ -110,7 +110,7 @@ COMMANDS: Final[dict[Command, tuple[str, ...]]] = {
     Command.TAKE_TIME: ("take minutes", "take time"),
     Command.WHAT_NEXT: ("what is next", "what's next"),
     Command.HOW_LONG: ("how long", "how long to go"),
-    Command.HOW_BITTER: ("how bitter", "how bitter is it"),
+    Command.HOW_BITTER: ("how bitter is it", "how bitter"),
     Command.WHERE_ARE_WE: ("where are we",),
     Command.SAY_AGAIN: ("say again", "say that again", "repeat that"),
     Command.SCRATCH_THAT: ("scratch that", "scratch it"),

@@ -63,3 +63,16 @@ def test_the_transcript_tells_both_sides(rehearsed: Rehearsed) -> None:
     lines = parts.board.lines
     assert len(scored) == sum("  brewer  " in line for line in lines)
     assert sorted(line[:8] for line in lines) == [line[:8] for line in lines]
+
+
+def test_hops_answered_late_are_made_up_for() -> None:
+    """A brewer who misses thirteen calls is told what it costs, says yes, and hears both amounts at the next hops."""
+    parts = wiring.typed_rehearsal(example("hollow-lane"), MemoryJournal(), missed_calls=13)
+    parts.rehearsal.run()
+    facts = [item.fact for item in parts.rehearsal.loop.facts]
+    (moved,) = (fact for fact in facts if isinstance(fact, f.BitternessMoved))
+    (taken,) = (fact for fact in facts if isinstance(fact, f.MakeUpTaken))
+    assert (4, moved.mass_kg) == (taken.addition, taken.mass_kg)
+    assert moved.late_s > 8 * 60.0
+    assert "grams more to make up" in parts.board.text
+    parts.close()
