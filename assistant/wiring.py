@@ -256,9 +256,7 @@ class RehearsalParts:
     close: Callable[[], None]
 
 
-def typed_rehearsal(
-    plan: Plan, journal: Journal | None = None, missed_calls: int = MISSED_CALLS
-) -> RehearsalParts:
+def typed_rehearsal(plan: Plan, journal: Journal | None = None, missed_calls: int = MISSED_CALLS) -> RehearsalParts:
     """A rehearsal without any sound; the brewer misses so many calls of one addition."""
     clock, alarm, board = HandClock(_REHEARSAL_START), HandAlarm(), TranscriptBoard()
     voice = SilentVoice(Settings(Path()).speech_words_per_minute)

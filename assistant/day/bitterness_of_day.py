@@ -32,7 +32,7 @@ from assistant.day.kettle_temperatures import (
 from assistant.day.plan import AdditionKind, AdditionTime, Plan
 from assistant.day.rig import boil_off_l_per_h
 from assistant.day.state import State
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured
 
 # Hops lose alpha acid from the day the packet was printed, and a kitchen scale is one; judgements.
 ALPHA_RELATIVE_SD: Final = 0.05
@@ -117,20 +117,21 @@ def without_alpha(plan: Plan) -> tuple[str, ...]:
 def bitterness_of_day(plan: Plan, state: State, now_s: float, extra_min: float = 0.0) -> DayBitterness | None:
     """The bitterness at `now_s` and at the end of the day, with `extra_min` minutes of boil beyond its clock.
 
-    None where the plan tells no alpha acid, or the day is beyond what the formulas hold for.
+    None where the plan tells no alpha acid, or the day is beyond what the formulas hold for: a clock that was set
+    back while the program was away can leave times that no kettle has.
     """
     if not has_alpha(plan):
         return None
-    kettle = kettle_day(plan, state, now_s, extra_min)
-    bill = hop_bill(plan, state, kettle, now_s)
-    counted = [item.hops for item in bill if item.counted]
-    start_s = min([kettle.boil_on_s, *(hops.in_at_s for hops in counted)])
     try:
+        kettle = kettle_day(plan, state, now_s, extra_min)
+        bill = hop_bill(plan, state, kettle, now_s)
+        counted = [item.hops for item in bill if item.counted]
+        start_s = min([kettle.boil_on_s, *(hops.in_at_s for hops in counted)])
         history = temperatures(plan, kettle, start_s, now_s)
         wort = wort_of_day(plan, state, kettle.boil_min)
         so_far = bitterness(counted, history, wort, min(max(now_s, start_s), history[-1][0]))
         at_end = bitterness(counted, history, wort, history[-1][0])
-    except OutsideRange:
+    except ValueError:
         return None
     return DayBitterness(so_far, at_end, bill, history, wort, kettle)
 

@@ -245,7 +245,7 @@ class _Path:
             if at_s <= last_s:
                 continue
             near_c = towards_c + _NEAR_COOLANT_K
-            if near_c < read_c < last_c:
+            if near_c < read_c < min(last_c, start_c):
                 self._fall(at_s, towards_c, (at_s - last_s) / math.log((last_c - towards_c) / (read_c - towards_c)))
                 whole_s = (at_s - start_s) / math.log((start_c - towards_c) / (read_c - towards_c))
                 tau_s = min(max(whole_s, _FASTEST_TAU_S), _SLOWEST_TAU_S)

@@ -18,6 +18,7 @@ from assistant.day.calls import addition_groups
 from assistant.day.plan import Plan
 from assistant.day.state import State
 from assistant.phrasing import numbers, units
+from assistant.quantities import from_core
 
 # Less is not worth a word of its own.
 _LEAST_IBU: Final = 0.5
@@ -141,8 +142,9 @@ def report_lines(plan: Plan, state: State, now_s: float) -> Iterator[str]:
         f" {tinseth:.0f} by Tinseth, {rager:.0f} by Rager"
     )
     for item in day.bill:
-        mass_g, percent = 1000.0 * item.hops.mass_kg.value, 100.0 * item.hops.alpha_fraction.value
+        unit, percent = plan.units.small_mass, 100.0 * item.hops.alpha_fraction.value
+        mass = f"{from_core(item.hops.mass_kg.value, unit):.3g} {unit}"
         name = plan.additions[item.place].what
-        yield f"  {day.of(item).value:5.1f} IBU  {name}, {mass_g:.0f} g of {percent:.1f} % alpha, {item.are.value}"
+        yield f"  {day.of(item).value:4.1f} IBU  {name}, {mass} of {percent:.1f} % alpha, {item.are.value}"
     if told.note:
         yield f"  {told.note}"

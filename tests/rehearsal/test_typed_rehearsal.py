@@ -66,7 +66,7 @@ def test_the_transcript_tells_both_sides(rehearsed: Rehearsed) -> None:
 
 
 def test_hops_answered_late_are_made_up_for() -> None:
-    """A brewer who misses thirteen calls is told what it costs, says yes, and hears both amounts at the next hops."""
+    """Who misses thirteen calls is told what it costs, says yes, and hears both amounts at the next hops."""
     parts = wiring.typed_rehearsal(example("hollow-lane"), MemoryJournal(), missed_calls=13)
     parts.rehearsal.run()
     facts = [item.fact for item in parts.rehearsal.loop.facts]
