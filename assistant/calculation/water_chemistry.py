@@ -113,6 +113,19 @@ def ion_share(salt: Salt, ion: Ion) -> float:
     return moles * molar_mass_g(_FORMULA_OF_ION[ion]) / molar_mass_g(salt)
 
 
+def ions_of(salt: Salt) -> frozenset[Ion]:
+    """Give the ions that `salt` brings.
+
+    Valid: the salts listed.
+
+    Source: formula of the salt.
+
+    >>> sorted(ions_of(Salt.GYPSUM))
+    [<Ion.CALCIUM: 'calcium'>, <Ion.SULPHATE: 'sulphate'>]
+    """
+    return frozenset(_IONS[salt])
+
+
 def with_salts(water: Water, salts_kg: Mapping[Salt, float], volume_l: float) -> Water:
     """Give `water` [mg/L] after `salts_kg` [kg each] are dissolved in `volume_l` [L] of it.
 

@@ -16,13 +16,17 @@ from assistant.day.refusals import refusal_in_units
 from assistant.phrasing.asking import METRIC, US, neutral_listening, neutral_plan
 from assistant.phrasing.inquiry_brewhouse import BREWHOUSE
 from assistant.phrasing.inquiry_cellar import CELLAR
+from assistant.phrasing.inquiry_cleaning import CLEANING
+from assistant.phrasing.inquiry_ferment import FERMENT
 from assistant.phrasing.inquiry_parts import Given, Labelled, Method, Reply
+from assistant.phrasing.inquiry_water import WATER
+from assistant.phrasing.inquiry_yeast import YEAST
 from assistant.quantities import OutsideRange
 from assistant.understanding.inquiries import Incomplete, Inquiry, parse_inquiry
 from assistant.understanding.inquiry_topics import TOPIC, TOPICS
 from assistant.understanding.inquiry_units import METRIC_UNITS, US_UNITS
 
-METHODS: Final[dict[str, Method]] = {**BREWHOUSE, **CELLAR}
+METHODS: Final[dict[str, Method]] = {**BREWHOUSE, **YEAST, **FERMENT, **CELLAR, **WATER, **CLEANING}
 STATUS_WORDS: Final[dict[str, str]] = {
     "SRC": "the source itself was read",
     "2ND": "second-hand",

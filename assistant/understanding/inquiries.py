@@ -37,7 +37,14 @@ _ASKING: Final = (
         ("how", "hot"),
     ),
     *(("how",), ("how", "long"), ("tell", "me"), ("give", "me"), ("work", "out"), ("calculate",), ("find",)),
-    *(("can", "i"), ("how", "strong"), ("how", "far"), ("which",), ("i", "need"), ("when",)),
+    *(("can", "i"), ("how", "far"), ("which",), ("when",)),
+    *(("how", "long", "to"), ("how", "long", "should", "i"), ("how", "many", "grams", "of"), ("how", "do", "i")),
+    *(
+        ("how", "many", "litres", "of"),
+        ("how", "many", "ounces", "of"),
+        ("what", "do", "i"),
+        ("what", "should", "i"),
+    ),
 )
 # Said around a question, they change nothing in it.
 _SAYING_NOTHING: Final = (
@@ -53,6 +60,7 @@ _SAYING_NOTHING: Final = (
     *(("my",), ("about",), ("roughly",), ("some",), ("if", "it", "was"), ("it", "was"), ("does", "it", "take")),
 )
 _OF: Final = "of"
+_COLON: Final = re.compile(r":(?=\s|$)")
 _RATIO: Final = re.compile(r"\b(?!1[01]:[0-9]{2}\b)([0-9]+):([0-9]+)\b", re.ASCII)
 
 
@@ -137,6 +145,7 @@ def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
 
 def _spelled(text: str) -> str:
     """The signs that only a keyboard brings, as words: "6.5 %", "4 L/h", "1:300"; "10:50" stays a gravity."""
+    text = _COLON.sub(",", text).replace("~", " ").replace("=", " ").replace("³", " 3")
     return _RATIO.sub(r"\1 to \2", text).replace("%", " per cent ").replace("/", " per ")
 
 
@@ -157,7 +166,7 @@ def _topic_of(words: _Words) -> tuple[Topic, _Words] | None:
     """The topic with the longest phrase at the beginning, and the words behind it."""
     starts = [words, *(words[len(lead) :] for lead in _ASKING if words[: len(lead)] == lead)]
     found = [
-        (len(phrase), topic, start[len(phrase) :])
+        (len(phrase), topic, start if phrase in _choices_of(topic) else start[len(phrase) :])
         for start in starts
         for topic in TOPICS
         for phrase in topic.words
@@ -167,6 +176,11 @@ def _topic_of(words: _Words) -> tuple[Topic, _Words] | None:
         return None
     _, topic, rest = max(found, key=lambda item: item[0])
     return topic, rest
+
+
+def _choices_of(topic: Topic) -> set[_Words]:
+    """Phrases that choose something: such a beginning is a value as well ("corn sugar for twenty litres")."""
+    return {tuple(phrase.split()) for choice in topic.choices for phrase, _ in choice.phrases}
 
 
 def _missing(topic: Topic, meaning: _Meaning) -> tuple[str, ...]:
@@ -259,8 +273,13 @@ class _Reader:
             yield from self._values(start + length, marker)
 
     def _ends_bare(self, place: int) -> bool:
-        """Whether the word before `place` belongs to a number."""
-        return place > 0 and plain_number(self.words[place - 1 : place]) is not None
+        """Whether the word before `place` belongs to a number that may go on.
+
+        A typed point ends that: "1.050 3 months" is two numbers, and so is "10 1.012".
+        """
+        if place == 0 or any("." in word for word in self.words[place - 1 : place + 1]):
+            return False
+        return plain_number(self.words[place - 1 : place]) is not None
 
     def _choices(self, start: int) -> Iterator[_Piece]:
         for choice in self.topic.choices:

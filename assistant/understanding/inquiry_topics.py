@@ -9,8 +9,18 @@ from typing import Final
 
 from assistant.understanding.inquiry_topics_brewhouse import BREWHOUSE_TOPICS
 from assistant.understanding.inquiry_topics_cellar import CELLAR_TOPICS
+from assistant.understanding.inquiry_topics_ferment import FERMENT_TOPICS
 from assistant.understanding.inquiry_topics_others import OTHER_TOPICS
+from assistant.understanding.inquiry_topics_water import WATER_TOPICS
+from assistant.understanding.inquiry_topics_yeast import YEAST_TOPICS
 from assistant.understanding.inquiry_words import Topic
 
-TOPICS: Final[tuple[Topic, ...]] = (*BREWHOUSE_TOPICS, *CELLAR_TOPICS, *OTHER_TOPICS)
+TOPICS: Final[tuple[Topic, ...]] = (
+    *BREWHOUSE_TOPICS,
+    *YEAST_TOPICS,
+    *FERMENT_TOPICS,
+    *CELLAR_TOPICS,
+    *WATER_TOPICS,
+    *OTHER_TOPICS,
+)
 TOPIC: Final[dict[str, Topic]] = {topic.key: topic for topic in TOPICS}

@@ -1,4 +1,4 @@
-"""Questions of the cold side: yeast, oxygen, alcohol, gas, bottles, kegs."""
+"""Questions of bottles and kegs: gas, sugar, pressure, heat."""
 
 from __future__ import annotations
 
@@ -7,20 +7,22 @@ from typing import Final
 from assistant.understanding.inquiry_units import Measure
 from assistant.understanding.inquiry_words import Choice, Slot, Topic
 
-_FROM: Final = ("from", "original", "og", "original gravity", "at")
-_TO: Final = ("to", "down to", "final", "fg", "final gravity", "and")
-_ORIGINAL: Final = Slot("original gravity", Measure.GRAVITY, _FROM, named_only=True)
-_FINAL: Final = Slot("final gravity", Measure.GRAVITY, _TO, named_only=True)
 _BEER: Final = Slot("volume of beer", Measure.VOLUME, ("for", "of", "in"), ("beer", "wort"))
-_WORT: Final = Slot("volume of wort", Measure.VOLUME, ("for", "of", "in", "to", "with"), ("wort",))
 _CARBONATION: Final = Slot("carbonation wanted", Measure.CARBONATION, ("to", "for", "at", "of"))
 _BEER_C: Final = Slot("temperature of the beer", Measure.TEMPERATURE, ("at", "and"))
-_WARMEST_C: Final = Slot("highest temperature since it fermented", Measure.TEMPERATURE, ("at", "up to", "from"))
+_WARMEST_C: Final = Slot(
+    "highest temperature since it fermented",
+    Measure.TEMPERATURE,
+    ("at", "up to", "from", "warmest", "fermented at", "got to"),
+)
+_ALTITUDE: Final = Slot("altitude", Measure.ALTITUDE, ("at", "in", "up at", "and"), required=False)
 _SUGARS: Final = Choice(
     "sugar",
     (
         ("table sugar", "sucrose"),
         ("white sugar", "sucrose"),
+        ("cane sugar", "sucrose"),
+        ("beet sugar", "sucrose"),
         ("sucrose", "sucrose"),
         ("corn sugar", "glucose monohydrate"),
         ("dextrose", "glucose monohydrate"),
@@ -28,115 +30,170 @@ _SUGARS: Final = Choice(
         ("dry glucose", "glucose"),
         ("dry malt extract", "dry malt extract"),
         ("dry extract", "dry malt extract"),
+        ("malt extract", "dry malt extract"),
+        ("dme", "dry malt extract"),
         ("honey", "honey"),
     ),
     "sucrose",
-)
-_GAS: Final = Choice("gas", (("air", "air"), ("oxygen", "oxygen"), ("pure oxygen", "oxygen")), "air")
-_FERMENT: Final = Choice(
-    "kind of beer", (("ale", "ale"), ("lager", "lager"), ("ales", "ale"), ("lagers", "lager")), "ale"
+    ("with", "of", "from", "using", "as"),
 )
 
 CELLAR_TOPICS: Final[tuple[Topic, ...]] = (
     Topic(
-        "yeast",
-        ("yeast", "pitching rate", "yeast cells", "cells", "dry yeast", "pitch"),
-        "how many cells and how much dry yeast are wanted",
-        (_WORT, Slot("gravity of the wort", Measure.GRAVITY, ("at", "of", "and"))),
-        "yeast for twenty litres at ten fifty",
-        (_FERMENT,),
-    ),
-    Topic(
-        "oxygen",
-        ("oxygen", "dissolved oxygen", "oxygen saturation", "aeration"),
-        "how much oxygen wort can take up",
-        (
-            Slot("temperature of the wort", Measure.TEMPERATURE, ("at", "and")),
-            Slot("gravity of the wort", Measure.GRAVITY, ("at", "of", "in", "for", "and")),
-        ),
-        "oxygen at eighteen degrees in ten fifty",
-        (_GAS,),
-    ),
-    Topic(
-        "alcohol",
-        ("alcohol", "abv", "strength", "alcohol by volume"),
-        "how much alcohol the beer has",
-        (_ORIGINAL, _FINAL),
-        "alcohol from ten fifty to ten ten",
-    ),
-    Topic(
-        "attenuation",
-        ("attenuation", "apparent attenuation"),
-        "how far the extract has fermented",
-        (_ORIGINAL, _FINAL),
-        "attenuation from ten fifty to ten ten",
-    ),
-    Topic(
-        "calories",
-        ("calories", "energy"),
-        "how much energy a glass of beer has",
-        (_ORIGINAL, _FINAL, Slot("volume of a glass", Measure.VOLUME, ("in", "of", "for"), required=False)),
-        "calories from ten fifty to ten ten in half a litre",
-    ),
-    Topic(
-        "refractometer",
-        ("refractometer", "refractometer in beer"),
-        "the gravity behind a refractometer reading in beer",
-        (
-            Slot("original gravity", Measure.GRAVITY, ("from", "original", "og"), named_only=True),
-            Slot("reading now", Measure.GRAVITY, ("to", "now", "at", "reads", "shows"), named_only=True),
-        ),
-        "refractometer from twelve plato to six point four brix",
-    ),
-    Topic(
         "priming",
-        ("priming", "priming sugar", "prime", "sugar to prime"),
+        (
+            *("priming", "priming sugar", "prime", "sugar to prime", "sugar for priming", "bottling sugar"),
+            *("sugar to carbonate", "sugar for bottling", "sugar", "corn sugar", "dextrose", "table sugar"),
+        ),
         "how much sugar carbonates a batch in bottles",
-        (_BEER, _WARMEST_C, _CARBONATION),
+        (_BEER, _WARMEST_C, _CARBONATION, _ALTITUDE),
         "priming for nineteen litres at twenty degrees to two point four",
         (_SUGARS,),
     ),
     Topic(
+        "bottle priming",
+        (
+            *("priming per bottle", "priming a bottle", "sugar per bottle", "sugar a bottle", "sugar in a bottle"),
+            *("sugar in each bottle", "prime a bottle", "bottle priming", "priming each bottle"),
+        ),
+        "how much sugar carbonates one bottle",
+        (
+            Slot("volume of a bottle", Measure.VOLUME, ("of", "for", "in"), ("bottle", "bottles")),
+            _WARMEST_C,
+            _CARBONATION,
+            _ALTITUDE,
+        ),
+        "priming per bottle of half a litre at twenty degrees to two point four",
+        (_SUGARS,),
+    ),
+    Topic(
+        "krausening",
+        ("krausen", "krausening", "krausen to add", "prime with wort", "priming with wort", "speise", "gyle"),
+        "how much krausen or kept-back wort carbonates a batch",
+        (
+            _BEER,
+            _WARMEST_C,
+            Slot("carbonation wanted", Measure.CARBONATION, ("to", "for", "at", "of"), ("volumes",)),
+            Slot(
+                "original gravity of the krausen", Measure.GRAVITY, ("original", "og", "brewed at"), named_only=True
+            ),
+            Slot(
+                "gravity of the krausen now", Measure.GRAVITY, ("now", "stands at"), required=False, named_only=True
+            ),
+            Slot("final gravity of it", Measure.GRAVITY, ("final", "fg", "ends at", "ending at"), named_only=True),
+            _ALTITUDE,
+        ),
+        "krausen for twenty litres at twenty degrees to two point four, original ten fifty, final ten twelve",
+    ),
+    Topic(
         "gas left",
-        ("gas left", "residual gas", "residual carbonation", "carbonation left"),
+        ("gas left", "residual gas", "residual carbonation", "carbonation left", "residual co 2"),
         "how much gas the beer has kept from fermenting",
-        (_WARMEST_C,),
+        (_WARMEST_C, _ALTITUDE),
         "gas left at twenty degrees",
     ),
     Topic(
         "keg pressure",
-        ("keg pressure", "pressure", "regulator", "carbonation pressure", "gas pressure"),
+        (
+            *(
+                "keg pressure",
+                "pressure",
+                "regulator",
+                "carbonation pressure",
+                "gas pressure",
+                "regulator pressure",
+            ),
+            *("pressure to carbonate", "psi", "keg", "set regulator"),
+        ),
         "what pressure carbonates a keg",
-        (_CARBONATION, _BEER_C),
+        (_CARBONATION, _BEER_C, _ALTITUDE),
         "keg pressure for two point five volumes at four degrees",
     ),
     Topic(
         "keg gas",
-        ("keg gas", "carbonation", "volumes", "carbonation of a keg"),
+        ("keg gas", "carbonation", "volumes", "carbonation of a keg", "volumes of co 2", "gas in a keg"),
         "how much gas a keg holds under a pressure",
-        (Slot("pressure on the gauge", Measure.PRESSURE, ("at", "under", "with")), _BEER_C),
+        (Slot("pressure on the gauge", Measure.PRESSURE, ("at", "under", "with")), _BEER_C, _ALTITUDE),
         "keg gas at twelve psi and four degrees",
     ),
     Topic(
+        "bottle limit",
+        ("bottles for", "bottle limit", "bottle for", "bottles", "bottle strength", "will bottles hold"),
+        "which bottles hold a carbonation",
+        (Slot("carbonation wanted", Measure.CARBONATION, ("to", "for", "at", "of", "with")),),
+        "bottle limit for three point two volumes",
+    ),
+    Topic(
         "bottle risk",
-        ("bottle risk", "over carbonation", "overcarbonation", "bottles if it drops", "gas if it drops"),
+        (
+            *("bottle risk", "over carbonation", "overcarbonation", "bottles if it drops", "gas if it drops"),
+            *("bottle bombs", "over carbonated", "bottle bomb risk"),
+        ),
         "what a bottle gets if the beer was not finished",
         (
             Slot("carbonation now", Measure.CARBONATION, ("with", "at", "of")),
             Slot("original gravity", Measure.GRAVITY, ("original", "og", "brewed at"), named_only=True),
-            Slot("gravity now", Measure.GRAVITY, ("from",), named_only=True),
-            Slot("gravity it drops to", Measure.GRAVITY, ("to", "down to"), named_only=True),
+            Slot("gravity now", Measure.GRAVITY, ("from", "bottled at", "now"), named_only=True),
+            Slot("gravity it drops to", Measure.GRAVITY, ("to", "down to", "drops to"), named_only=True),
         ),
         "bottle risk with two point four volumes original ten fifty from ten fourteen to ten twelve",
     ),
     Topic(
         "pasteurisation",
-        ("pasteurisation", "pasteurization", "pasteurise", "pasteurisation units"),
+        (
+            *("pasteurisation", "pasteurization", "pasteurise", "pasteurize", "pasteurisation units"),
+            *("pasteurization units", "pu"),
+        ),
         "how many pasteurisation units a hold gives",
         (
-            Slot("time", Measure.DURATION, ("for", "of")),
+            Slot("time", Measure.DURATION, ("for", "of", "after")),
             Slot("temperature", Measure.TEMPERATURE, ("at",)),
         ),
         "pasteurisation for twenty minutes at sixty-three degrees",
+    ),
+    Topic(
+        "pasteurisation time",
+        (
+            "pasteurisation time",
+            "pasteurization time",
+            "time to pasteurise",
+            "time to pasteurize",
+            "how long to pasteurise",
+            "how long to pasteurize",
+        ),
+        "how long a hold is for some pasteurisation units",
+        (
+            Slot("pasteurisation units", Measure.UNITS, ("for", "of", "to")),
+            Slot("temperature", Measure.TEMPERATURE, ("at",)),
+        ),
+        "pasteurisation time for fifteen units at sixty-two degrees",
+    ),
+    Topic(
+        "warming and cooling",
+        ("pasteurisation curve", "pasteurization curve", "warming and cooling"),
+        "how many pasteurisation units bottles get as they warm and cool",
+        (
+            Slot("temperature", Measure.TEMPERATURE, ("at", "then", "of", "from")),
+            Slot("minute of it", Measure.NUMBER, ("minute", "at minute", "after minute"), named_only=True),
+        ),
+        "pasteurisation curve twenty degrees minute zero, sixty degrees minute ten, thirty degrees minute thirty",
+        repeated=("temperature", "minute of it"),
+    ),
+    Topic(
+        "colour scale",
+        (
+            "colour scale",
+            "color scale",
+            "colour",
+            "color",
+            "srm",
+            "ebc",
+            "convert colour",
+            "convert color",
+            "lovibond",
+        ),
+        "a colour on the other scales",
+        (Slot("colour", Measure.COLOUR, ("of", "for", "from", "at")),),
+        "colour scale of ten srm",
     ),
 )

@@ -1,54 +1,81 @@
-"""Questions about cleaning, mixing, ice and water."""
+"""Questions about cleaning, mixing and ice."""
 
 from __future__ import annotations
 
 from typing import Final
 
 from assistant.understanding.inquiry_units import Measure
-from assistant.understanding.inquiry_words import Choice, Slot, Topic
-
-_SALTS: Final = Choice(
-    "salt",
-    (
-        ("gypsum", "CaSO4.2H2O"),
-        ("calcium sulphate", "CaSO4.2H2O"),
-        ("calcium chloride", "CaCl2.2H2O"),
-        ("dry calcium chloride", "CaCl2"),
-        ("epsom salt", "MgSO4.7H2O"),
-        ("magnesium chloride", "MgCl2.6H2O"),
-        ("table salt", "NaCl"),
-        ("baking soda", "NaHCO3"),
-        ("slaked lime", "Ca(OH)2"),
-        ("chalk", "CaCO3"),
-    ),
-    "",
-)
+from assistant.understanding.inquiry_words import Slot, Topic
 
 OTHER_TOPICS: Final[tuple[Topic, ...]] = (
     Topic(
         "sanitiser",
-        ("sanitiser", "sanitizer", "concentrate"),
+        ("sanitiser", "sanitizer", "concentrate", "no rinse", "no rinse sanitiser", "no rinse sanitizer"),
         "how much concentrate a ratio of the label needs",
         (
             Slot("volume of solution", Measure.VOLUME, ("for", "in", "of"), ("water", "solution")),
             Slot(
                 "parts of water",
                 Measure.NUMBER,
-                ("one to", "1 to", "at one to", "at 1 to", "at one in", "one part to"),
+                ("one to", "1 to", "at one to", "at 1 to", "one part to", "1 part to", "at one part to"),
                 named_only=True,
             ),
         ),
         "sanitiser for nineteen litres at one to three hundred",
     ),
     Topic(
+        "label dose",
+        ("label dose", "dose", "label says", "dosage", "sanitiser dose", "sanitizer dose"),
+        "how much of a product the dose on its label makes",
+        (
+            Slot("volume of solution", Measure.VOLUME, ("for",), ("solution",), named_only=True),
+            Slot("dose on the label", Measure.VOLUME, ("at", "of", "says"), (), named_only=True),
+            Slot("water on the label", Measure.VOLUME, ("to", "per", "in"), ("water",), named_only=True),
+        ),
+        "label dose for three gallons at one fluid ounce to five gallons",
+    ),
+    Topic(
         "cleaner",
-        ("cleaner", "powder", "caustic", "acid cleaner"),
+        ("cleaner", "powder", "caustic", "acid cleaner", "cleaning powder", "caustic soda", "alkaline cleaner"),
         "how much powder a strength of the label needs",
         (
             Slot("volume of solution", Measure.VOLUME, ("for", "in", "of"), ("water", "solution")),
             Slot("strength", Measure.STRENGTH, ("at", "with", "of")),
         ),
         "cleaner for twenty litres at seven point five grams a litre",
+    ),
+    Topic(
+        "stock",
+        (
+            "stock",
+            "stock solution",
+            "thin acid",
+            "dilute acid",
+            "dilute caustic",
+            "thin caustic",
+            "acid from stock",
+        ),
+        "how much of a strong acid or caustic makes a weaker one",
+        (
+            Slot("volume of solution", Measure.VOLUME, ("for", "in", "of"), ("water", "solution")),
+            Slot("strength of the stock", Measure.SHARE, ("from", "of"), ("stock",), named_only=True),
+            Slot("strength wanted", Measure.SHARE, ("to", "at", "for"), named_only=True),
+        ),
+        "stock for twenty litres to two per cent from thirty per cent",
+    ),
+    Topic(
+        "parts per million",
+        (
+            *("iodine", "chlorine", "bleach", "iodophor", "parts per million", "sanitiser by strength"),
+            *("sanitizer by strength", "iodine sanitiser", "iodine sanitizer"),
+        ),
+        "how much iodine or chlorine stock gives a strength in parts per million",
+        (
+            Slot("volume of solution", Measure.VOLUME, ("for", "in", "of"), ("water", "solution")),
+            Slot("strength wanted", Measure.LEVEL, ("to", "at", "for")),
+            Slot("strength of the stock", Measure.SHARE, ("from", "of"), ("stock",)),
+        ),
+        "iodine for twenty litres to twenty-five parts per million from one point seven five per cent",
     ),
     Topic(
         "mix worts",
@@ -64,38 +91,16 @@ OTHER_TOPICS: Final[tuple[Topic, ...]] = (
         ordered=True,
     ),
     Topic(
-        "mix waters",
-        ("mix waters", "mix water", "mixed water", "water mix"),
-        "how warm two waters are together",
+        "blend to",
+        ("blend to", "wort to blend", "wort to reach", "blend down", "blend up", "blending"),
+        "how much of a second wort brings a wort to a gravity",
         (
-            Slot("first volume", Measure.VOLUME, ("of",), ("water",)),
-            Slot("first temperature", Measure.TEMPERATURE, ("at", "of")),
-            Slot("second volume", Measure.VOLUME, ("with", "and", "into"), ("water",), named_only=True),
-            Slot("second temperature", Measure.TEMPERATURE, ("at", "of")),
+            Slot("volume of wort", Measure.VOLUME, ("for", "of", "in", "to"), ("wort", "beer")),
+            Slot("gravity now", Measure.GRAVITY, ("from",), named_only=True),
+            Slot("gravity wanted", Measure.GRAVITY, ("to", "down to", "up to"), named_only=True),
+            Slot("gravity of the second wort", Measure.GRAVITY, ("with", "with wort of", "using"), named_only=True),
         ),
-        "mix waters ten litres at eighty with ten litres at twenty",
-        ordered=True,
-    ),
-    Topic(
-        "salt",
-        ("salt", "salts", "brewing salt", "water salt", "ions from"),
-        "what a brewing salt adds to the water",
-        (
-            Slot("mass of the salt", Measure.MASS, ("of", "from", "with")),
-            Slot("volume of water", Measure.VOLUME, ("in", "to", "for"), ("water",)),
-        ),
-        "salt four grams of gypsum in twenty litres",
-        (_SALTS,),
-    ),
-    Topic(
-        "residual alkalinity",
-        ("residual alkalinity", "alkalinity"),
-        "the residual alkalinity of a brewing water",
-        tuple(
-            Slot(ion, Measure.LEVEL, (ion, f"of {ion}", f"with {ion}"), (ion,), named_only=True)
-            for ion in ("calcium", "magnesium", "bicarbonate")
-        ),
-        "residual alkalinity with calcium one hundred, magnesium twenty, bicarbonate two fifty",
+        "wort to blend for fifteen litres from ten sixty to ten fifty with ten twenty",
     ),
     Topic(
         "ice",
