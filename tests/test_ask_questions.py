@@ -74,11 +74,12 @@ def test_programs_get_results_with_their_sources(kettleside: Kettleside) -> None
     assert ran.code == 0
     assert {"understood", "topic", "results", "why", "answer"} == set(found)
     assert ("Inquiry", "priming") == (found["understood"], found["topic"])
-    sugar, left = found["results"]
+    sugar, left, bottle = found["results"]
     assert {"label", "value", "sd", "unit", "source", "status", "verdict"} == set(sugar)
     # 19 L for 18.927 L of the worked example: 111.7 g of sucrose (CALC).
     assert pytest.approx(0.1117 * 19.0 / 18.927, rel=0.01) == sugar["value"]
     assert ("kg", "CALC", "volumes") == (sugar["unit"], sugar["status"], left["unit"])
+    assert ("CP", "a rule of the trade, no physics behind it") == (bottle["status"], bottle["verdict"])
     assert kettleside("ask", "priming for 19 L at 20 C to 2.4").out == found["answer"] + "\n"
 
 
@@ -116,7 +117,7 @@ def test_units_and_plan_settle_what_a_bare_number_is(kettleside: Kettleside) -> 
 
 def test_unknown_words_point_to_the_list(kettleside: Kettleside) -> None:
     """Words that are neither a reading nor a question are told so, with where to see what can be asked."""
-    ran = kettleside("ask", "how much sugar for nineteen litres")
+    ran = kettleside("ask", "how much treacle for nineteen litres")
     assert (1, 1) == (ran.code, ran.out.count("\n"))
     assert ran.out.endswith("kettleside ask --list.\n")
 

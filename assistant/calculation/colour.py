@@ -53,6 +53,8 @@ def srm_from_absorbance(absorbance_430: float, dilution: float = 1.0) -> float:
 def ebc_from_srm(srm: float) -> float:
     """Give the colour [EBC] of `srm` [SRM]: 25 A against 12.7 A of the same absorbance.
 
+    Formula: EBC = 25 / 12.7 SRM; of a malt SRM = 1.3546 °L - 0.76.
+
     Valid: 0 SRM and more.
 
     Source: European Brewery Convention, 25 A (1 cm, 430 nm), as quoted in secondary text.

@@ -89,6 +89,8 @@ def dose_by_mass(total_l: Measured, grams_per_litre: float) -> Result:
 def dose_by_strength(total_l: Measured, stock_percent: Measured, wanted_percent: float) -> Result:
     """Give the stock [L] of `stock_percent` [% w/v] that makes `total_l` [L] of `wanted_percent` [% w/v].
 
+    Formula: V stock = V × wanted / strength of the stock.
+
     C1 V1 = C2 V2; 25 ppm are 0.0025 % w/v.
 
     Bias: a stock loses strength with age, chlorine bleach by several per cent a month (common practice).

@@ -227,6 +227,8 @@ def attenuation(original_sg: Measured, final_sg: Measured) -> Attenuation:
 def real_extract(original_sg: Measured, final_sg: Measured) -> Result:
     """Give the real extract [°P] of beer that went from `original_sg` to `final_sg` [20/20 °C].
 
+    Formula: RE = 0.1808 OE + 0.8192 AE.
+
     The uncertainty joins those of the readings with 0.12 °P of the rule's own.
 
     Valid: original 1.000 to 30 °P (1.13), final 0.98 to the original.

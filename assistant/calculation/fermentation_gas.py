@@ -46,6 +46,8 @@ class RoomGas:
 def gas_made_l(volume_l: Measured, original_sg: Measured, final_sg: Measured) -> Result:
     """Give the carbon dioxide [L of gas] of `volume_l` [L] of beer from `original_sg` to `final_sg` [20/20 °C].
 
+    Formula: V = 0.9565 × alcohol by weight × mass of the beer / 1.842 g/L.
+
     The gas at 20 °C and 101.325 kPa. 0.9565 g to a gram of alcohol; a litre of the gas is 1.842 g at 20 °C.
 
     The uncertainty joins those of the three with 5 % of the yield (judgement).

@@ -93,6 +93,9 @@ class EndForecast:
 def is_finished(readings: Sequence[GravityAt], expected_final: Measured | None = None) -> FinishCall:
     """Tell whether the beer of these `readings` [SG 20/20 °C over s] is finished, and why.
 
+    Formula: fall = slope of a straight line by weighted least squares; steady if fall + 1.645 sd is at most 0.5
+    points a day.
+
     Weighted straight lines through the last readings, over two to five days, give the fall [points/day]. The beer
     is finished when such a line tells, 95 to 5, a fall below 0.5 points a day and no fall for certain; not
     finished when all of them together tell a fall for certain. Otherwise nothing can be told, as when the gravity
@@ -144,6 +147,8 @@ def is_finished(readings: Sequence[GravityAt], expected_final: Measured | None =
 def is_stuck(readings: Sequence[GravityAt], expected_final: Measured) -> StuckCall:
     """Tell whether the beer of these `readings` [SG 20/20 °C over s] stopped above `expected_final` [SG], and why.
 
+    Formula: steady, and more than 3 points and 1.645 sd above what is expected.
+
     Stuck is steady by the rule of `is_finished`, and more than 3 points above what is expected, beyond the doubt in
     both.
 
@@ -182,6 +187,8 @@ def is_stuck(readings: Sequence[GravityAt], expected_final: Measured) -> StuckCa
 
 def forecast_end(readings: Sequence[GravityAt], expected_final: Measured | None = None) -> EndForecast:
     """Tell where the gravity of these `readings` [SG 20/20 °C over s] will end, and when, with their bands.
+
+    Formula: S(t) = F + (S0 - F) exp(-t/τ), averaged over τ by how well it fits.
 
     S(t) = F + (S0 - F) exp(-t/τ), from the last reading near the highest on. For each τ of a grid S0 and F follow
     by linear least squares, F with `expected_final` [SG] (or 1.010 ± 0.008) as one more reading; the answers are

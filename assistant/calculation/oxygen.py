@@ -238,6 +238,8 @@ def oxygen_wanted_mg_per_l(sg: Measured) -> Result:
 def aeration_time_s(wanted_mg_per_l: float, saturation: Result, gas: Gas) -> Result:
     """Tell how long [s] `gas` should run for `wanted_mg_per_l` [mg/L] in wort of that `saturation` [mg/L].
 
+    Formula: the middle of the range that the trade's quickest way takes.
+
     The middle of the range of the trade's quickest rule (`AERATION_RULES`) that is said to reach it; a quarter of
     the range as uncertainty.
 

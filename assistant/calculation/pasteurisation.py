@@ -70,6 +70,8 @@ def units(minutes: Measured, temperature_c: Measured) -> Result:
 def units_of_history(times_s: Sequence[float], temperatures_c: Sequence[float], sd_c: float) -> Result:
     """Give the pasteurisation units [PU] of `temperatures_c` [°C] at `times_s` [s], straight lines in between.
 
+    Formula: PU = ∫ 1.393^(T - 60) dt, straight lines between the readings.
+
     Each line is integrated exactly: Δt (r2 - r1)/ln(r2/r1) of the rates at its ends. `sd_c` [°C] is the error of
     the thermometer, taken as the same all along, so that the whole moves by a third for a kelvin.
 
@@ -104,6 +106,8 @@ def units_of_history(times_s: Sequence[float], temperatures_c: Sequence[float], 
 
 def minutes_for_units(pasteurisation_units: float, temperature_c: Measured) -> Result:
     """Give how long [min] to hold `temperature_c` [°C] for `pasteurisation_units` [PU]; inverse of `units`.
+
+    Formula: minutes = PU / 1.393^(T - 60).
 
     Valid: 0 PU and more, 0 to 80 °C; near the limit above 70 °C.
 

@@ -177,6 +177,8 @@ def krausen_to_add(
 ) -> Result:
     """Give the krausen or wort [L] that brings `beer_l` [L] from `residual_volumes` to `target_volumes` [L/L].
 
+    Formula: V = V beer g / (made - g), g = (wanted - left) 1.9768 g/L.
+
     Krausen of `original_sg` that stands at `krausen_sg` now and will end at `final_sg` [20/20 °C] loses real
     extract by 0.8192 of the fall of the apparent one; each gram gives 0.463 g of gas. It is charged too, so that
     V = V_beer g / (made - g), g = (target - residual) · 1.9768 g/L, and brings as much gas as the beer holds.
@@ -264,6 +266,8 @@ def if_it_drops(
 
 def bottle_caution(volumes: Measured) -> BottleCall:
     """Tell which bottles hold `volumes` [L/L]: ordinary ones to 3.0, heavy ones to 4.0, none above.
+
+    Formula: gas + 1.645 sd, against 3 volumes and 4.
 
     Judged by the value and 1.645 of its standard uncertainties: 95 of 100 such beers hold less.
 

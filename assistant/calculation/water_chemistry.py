@@ -129,6 +129,8 @@ def ions_of(salt: Salt) -> frozenset[Ion]:
 def with_salts(water: Water, salts_kg: Mapping[Salt, float], volume_l: float) -> Water:
     """Give `water` [mg/L] after `salts_kg` [kg each] are dissolved in `volume_l` [L] of it.
 
+    Formula: mg/L = what is there + Σ mass × share of the ion / volume.
+
     Bias: all of it is taken to dissolve, which chalk does not.
 
     Valid: volume > 0, masses >= 0.
@@ -181,6 +183,8 @@ def ion_from_salt(salt: Salt, ion: Ion, mass_kg: Measured, volume_l: Measured) -
 def salt_for_ion(salt: Salt, ion: Ion, more_mg_per_l: float, volume_l: Measured) -> Result:
     """Give the `salt` [kg] that adds `more_mg_per_l` [mg/L] of `ion` to `volume_l` [L] of water.
 
+    Formula: mass = rise × volume / share of the ion in the salt.
+
     Inverse of `ion_from_salt`; what else the salt brings, `with_salts` tells.
 
     Valid: volume > 0, 0 to 2000 mg/L, an ion that is in the salt.
@@ -205,6 +209,8 @@ def salt_for_ion(salt: Salt, ion: Ion, more_mg_per_l: float, volume_l: Measured)
 
 def mixed(first: Water, first_l: float, second: Water, second_l: float) -> Water:
     """Give the water [mg/L] of `first_l` [L] of `first` and `second_l` [L] of `second` together.
+
+    Formula: level = Σ volume × level / Σ volume.
 
     Thinning with pure water is the case of an empty `Water()`.
 
@@ -302,6 +308,8 @@ def residual_alkalinity(calcium: Measured, magnesium: Measured, bicarbonate: Mea
 
 def ph_at_room_temperature(ph: Measured, temperature_c: float) -> Result:
     """Give the pH of a mash or wort at 20 °C that truly has `ph` at `temperature_c` [°C].
+
+    Formula: pH at 20 °C = pH + 0.0078 (T - 20).
 
     0.0078 per kelvin is added. A meter that compensates for temperature corrects its own slope, not this.
 

@@ -43,6 +43,8 @@ def salts_for_profile(
 ) -> SaltRecipe:
     """Give the `salts` that bring `volume_l` [L] of `start` [mg/L] nearest to the ions of `wanted_mg_per_l` [mg/L].
 
+    Formula: masses >= 0 with the least Σ (level - wanted)² over the ions that are named.
+
     Least squares over the ions that are named, no mass below nothing: every choice among the salts is tried. Only
     salts whose ions are all named are taken, so that nothing rises unasked.
 
@@ -88,6 +90,8 @@ def salts_for_profile(
 
 def pure_water_l(total_l: Measured, now_mg_per_l: Measured, wanted_mg_per_l: float) -> Result:
     """Give how much of `total_l` [L] must be pure water to thin an ion of `now_mg_per_l` [mg/L].
+
+    Formula: pure = total (1 - wanted / now).
 
     To `wanted_mg_per_l` [mg/L]: total · (1 - wanted / now), for distilled water or such as holds next to nothing.
     All ions fall by the same share.

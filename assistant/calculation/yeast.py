@@ -81,6 +81,8 @@ def cells_needed_e9(volume_l: Measured, sg: Measured, ferment: Ferment) -> Resul
 def viability(age_days: Measured) -> Result:
     """Tell what share (0 to 1) of a liquid yeast kept cold for `age_days` [days] is still alive: 0.8 a month.
 
+    Formula: share alive = 0.8^(months).
+
     Uncertainty: a third of the loss (judgement).
 
     Bias: strains, packings and warm journeys differ much; dry yeast loses far less. Only a count under the
@@ -133,6 +135,8 @@ def dry_yeast_g(cells_e9: Measured, cells_e9_per_g: Measured = DRY_CELLS_E9_PER_
 def slurry_ml(cells_e9: Measured, living: Measured, cells_e9_per_ml: Measured = SLURRY_CELLS_E9_PER_ML) -> Result:
     """Tell what volume [mL] of settled yeast holds `cells_e9` [10⁹] viable cells.
 
+    Formula: volume = cells / (share alive × cells of a millilitre).
+
     `living` is the share alive (0 to 1, see `viability`), `cells_e9_per_ml` [10⁹ per mL] the count, 0.5 to 2.
 
     Bias: thin slurry with much trub holds half of the default, 1.2 ± 0.4.
@@ -157,6 +161,8 @@ def slurry_ml(cells_e9: Measured, living: Measured, cells_e9_per_ml: Measured = 
 
 def liquid_packs(cells_e9: Measured, living: Measured, cells_e9_per_pack: Measured) -> Result:
     """Tell how many packs of liquid yeast, `cells_e9_per_pack` [10⁹] each when fresh, hold `cells_e9` [10⁹] cells.
+
+    Formula: packs = cells / (share alive × cells of a pack).
 
     `living` is the share alive (0 to 1, see `viability`). Not rounded; the note says how many to take.
 
@@ -208,6 +214,8 @@ def cells_after_starter_e9(start_e9: Measured, extract_g: Measured) -> Result:
 
 def starter_extract_g(start_e9: Measured, wanted_e9: Measured) -> Result:
     """Tell what mass [g] of dry malt extract a stirred starter needs to make `wanted_e9` [10⁹] of `start_e9` [10⁹].
+
+    Formula: extract = (wanted - start) / 1.4e9 cells a gram, more of it where the cells are crowded.
 
     Inverse of `cells_after_starter_e9`; 0 when there are enough. The note gives its volume at 100 g/L.
 

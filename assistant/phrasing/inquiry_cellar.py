@@ -186,7 +186,9 @@ def _colour_scale(given: Given) -> Reply:
     lovibond = colour.lovibond_from_ebc(ebc)
     values = {"SRM": srm.value, "EBC": ebc, "°L": lovibond}
     results = tuple(
-        Labelled({"°L": "malt colour"}.get(unit, "colour"), Result(value, share * value, unit, "colour scales"))
+        Labelled(
+            {"°L": "as a malt"}.get(unit, f"colour in {unit}"), Result(value, share * value, unit, "colour scales")
+        )
         for unit, value in values.items()
     )
     sentence = f"{figure(srm.value, 1)} SRM is {figure(ebc, 1)} EBC; as a malt, {figure(lovibond, 1)} lovibond."

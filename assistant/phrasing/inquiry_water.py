@@ -95,6 +95,10 @@ def _profile(given: Given) -> Reply:
 
 def _salt_for_ion(given: Given) -> Reply:
     salt, ion = Salt(given.choice("salt")), Ion(given.choice("ion"))
+    brought = water_chemistry.ions_of(salt)
+    if ion not in brought:
+        there = _joined([other.value for other in Ion if other in brought])
+        raise OutsideRange(f"{SALT_NAMES[salt].capitalize()} brings {there}, no {ion}: take another salt.")
     result = water_chemistry.salt_for_ion(
         salt, ion, given.exact("rise of the ion"), given.measured("volume of water")
     )

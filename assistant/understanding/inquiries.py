@@ -58,6 +58,7 @@ _SAYING_NOTHING: Final = (
         ("i've", "got"),
     ),
     *(("my",), ("about",), ("roughly",), ("some",), ("if", "it", "was"), ("it", "was"), ("does", "it", "take")),
+    ("to", "bring"),
 )
 _OF: Final = "of"
 _COLON: Final = re.compile(r":(?=\s|$)")
@@ -166,7 +167,7 @@ def _topic_of(words: _Words) -> tuple[Topic, _Words] | None:
     """The topic with the longest phrase at the beginning, and the words behind it."""
     starts = [words, *(words[len(lead) :] for lead in _ASKING if words[: len(lead)] == lead)]
     found = [
-        (len(phrase), topic, start if phrase in _choices_of(topic) else start[len(phrase) :])
+        (len(phrase), topic, start if phrase in _opening(topic) else start[len(phrase) :])
         for start in starts
         for topic in TOPICS
         for phrase in topic.words
@@ -178,9 +179,9 @@ def _topic_of(words: _Words) -> tuple[Topic, _Words] | None:
     return topic, rest
 
 
-def _choices_of(topic: Topic) -> set[_Words]:
-    """Phrases that choose something: such a beginning is a value as well ("corn sugar for twenty litres")."""
-    return {tuple(phrase.split()) for choice in topic.choices for phrase, _ in choice.phrases}
+def _opening(topic: Topic) -> set[_Words]:
+    """Phrases that begin the question and choose something at once."""
+    return {tuple(phrase.split()) for choice in topic.choices if choice.opens for phrase, _ in choice.phrases}
 
 
 def _missing(topic: Topic, meaning: _Meaning) -> tuple[str, ...]:
@@ -296,7 +297,7 @@ class _Reader:
                 continue
             for quantities, end in self._quantities(number, start + count):
                 for noun, last in self._noun(end):
-                    # "and fifty" tells nothing of what the fifty is; a gravity shows by its shape.
+                    # "and fifty" tells nothing of what it is; a gravity shows by its shape, a pH by its topic.
                     untold = end == start + count and noun is None and marker in (None, (AND,))
                     yield from self._filled(_shaped(quantities) if untold else quantities, marker, noun, last)
 
@@ -366,7 +367,9 @@ class _Reader:
 
 
 def _shaped(quantities: dict[Measure, Quantity]) -> dict[Measure, Quantity]:
-    return {measure: value for measure, value in quantities.items() if value.unit is Unit.SPECIFIC_GRAVITY}
+    """What shows by its shape alone, or by the only topics that take it."""
+    told = (Unit.SPECIFIC_GRAVITY, Unit.PH)
+    return {measure: value for measure, value in quantities.items() if value.unit in told}
 
 
 def _fits(slot: Slot, marker: _Words | None, noun: _Words | None) -> bool:

@@ -36,6 +36,7 @@ _SUGARS: Final = Choice(
     ),
     "sucrose",
     ("with", "of", "from", "using", "as"),
+    opens=True,
 )
 
 CELLAR_TOPICS: Final[tuple[Topic, ...]] = (

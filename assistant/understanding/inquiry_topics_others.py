@@ -29,7 +29,7 @@ OTHER_TOPICS: Final[tuple[Topic, ...]] = (
         "how much of a product the dose on its label makes",
         (
             Slot("volume of solution", Measure.VOLUME, ("for",), ("solution",), named_only=True),
-            Slot("dose on the label", Measure.VOLUME, ("at", "of", "says"), (), named_only=True),
+            Slot("dose on the label", Measure.VOLUME, ("at", "of", "says")),
             Slot("water on the label", Measure.VOLUME, ("to", "per", "in"), ("water",), named_only=True),
         ),
         "label dose for three gallons at one fluid ounce to five gallons",

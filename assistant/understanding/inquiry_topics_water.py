@@ -24,7 +24,7 @@ SALT_WORDS: Final[tuple[tuple[str, str], ...]] = (
     ("lime", "Ca(OH)2"),
     ("chalk", "CaCO3"),
 )
-_SALT: Final = Choice("salt", SALT_WORDS, "", ("with", "of", "from", "for", "in", "using"))
+_SALT: Final = Choice("salt", SALT_WORDS, "", ("with", "of", "from", "for", "in", "using"), opens=True)
 IONS: Final = ("calcium", "magnesium", "sodium", "sulphate", "chloride", "bicarbonate")
 _SPELLED: Final = {"sulphate": ("sulphate", "sulfate"), "bicarbonate": ("bicarbonate", "bicarb")}
 _ION: Final = Choice(
@@ -44,6 +44,7 @@ def _level(ion: str, *leads: str, required: bool = False) -> Slot:
     plain = tuple(
         f"{lead} {name}".strip() for name in names for lead in ("", "of", "with", "to", "for", "and") if not leads
     )
+    plain += () if leads else ("with", "of", "to", "for")
     led = tuple(f"{lead} {name}" for name in names for lead in leads)
     return Slot(
         f"{leads[0]} {ion}" if leads else ion,

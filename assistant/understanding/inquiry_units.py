@@ -100,6 +100,7 @@ _ASKED: Final[dict[AskedUnit, tuple[Measure, tuple[str, ...]]]] = {
             "ounce a gallon",
             "oz per gal",
             "oz per gallon",
+            "oz a gallon",
         ),
     ),
     AskedUnit.FLUID_OUNCE: (Measure.VOLUME, ("fluid ounces", "fluid ounce", "fl oz")),

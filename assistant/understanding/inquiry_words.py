@@ -39,12 +39,16 @@ class Slot:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One of several things, by its name: (phrase, value) pairs, words that may stand before, and the default."""
+    """One of several things, by its name: (phrase, value) pairs, words that may stand before, and the default.
+
+    opens: whether a phrase of it that begins the question is a choice as well: "corn sugar for twenty litres".
+    """
 
     name: str
     phrases: tuple[tuple[str, str], ...]
     default: str
     leads: tuple[str, ...] = ("with", "of", "from", "under", "for", "in", "for a", "for an")
+    opens: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 
 from assistant.calculation.carbonation import PSI_PA, keg_pressure, residual
 from assistant.calculation.corrections import Addition, add_solids, boil_longer, dilute
-from assistant.calculation.dilution import LABEL_NOTE, dose_by_ratio
+from assistant.calculation.dilution import dose_by_ratio
 from assistant.calculation.fermentation import alcohol_by_volume, attenuation
 from assistant.calculation.grain_bill import Fermentable, expected_sg
 from assistant.calculation.instruments import boiling_water_c
@@ -135,7 +135,7 @@ def test_priming_takes_what_fermenting_left() -> None:
     left = residual(a(20.0, 0.5), AIR)
     expected = priming_sugar(a(19.0, 0.3), a(left.value, left.sd), 2.4, Sugar.GLUCOSE_MONOHYDRATE)
     answer = asked("priming for nineteen litres at twenty degrees to two point four with corn sugar")
-    assert [expected, left] == [item.result for item in answer.results]
+    assert [expected, left] == [item.result for item in answer.results[:2]]
 
 
 def test_the_rig_counts() -> None:
@@ -236,15 +236,15 @@ def test_the_number_comes_first_in_the_brewer_s_units(text: str, start: str) -> 
     ("text", "caution"),
     [
         ("priming for nineteen litres at twenty degrees to two point four", "an over-primed bottle bursts"),
-        ("priming for nineteen litres at twenty degrees to four point five", "do not bottle it: glass bursts"),
+        ("priming for nineteen litres at twenty degrees to four point five", "Do not bottle it: glass bursts"),
         ("keg pressure for two point five volumes at four degrees", "leaking carbon dioxide smothers"),
         ("keg gas at twelve psi and four degrees", "Never above what is stamped on the keg"),
         (
             "bottle risk with two point four volumes original ten fifty from ten fourteen to ten ten",
-            "do not bottle it: glass bursts",
+            "Do not bottle it: glass bursts",
         ),
-        ("sanitiser for nineteen litres at one to three hundred", LABEL_NOTE),
-        ("cleaner for twenty litres at seven point five grams a litre", LABEL_NOTE),
+        ("sanitiser for nineteen litres at one to three hundred", "Goggles and gloves; the label decides"),
+        ("cleaner for twenty litres at seven point five grams a litre", "go into water, never the reverse"),
         ("strike for five kilos at sixty-seven with fifteen litres", "Mind the scald"),
         ("oxygen under oxygen at eighteen degrees in ten fifty", "no flame near it"),
     ],
