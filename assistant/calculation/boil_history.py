@@ -92,7 +92,7 @@ def boil_history(
     points += [(flame_out_s, boiling_c), *after]
     for _, temperature_c in points:
         require_within("A temperature of the kettle", temperature_c, 0.0, 130.0, "°C")
-    if any(b[0] < a[0] for a, b in pairwise(points)):
+    if not (all(math.isfinite(at_s) for at_s, _ in points) and all(a[0] <= b[0] for a, b in pairwise(points))):
         raise ValueError("the points of a history must not run back in time")
     return tuple(points)
 
@@ -126,7 +126,7 @@ def cooling_points(start_s: float, start_c: float, towards_c: float, tau_s: floa
             wort=Shown(start_c, "°C"),
             towards=Shown(towards_c, "°C"),
         )
-    if not until_s > start_s:
+    if not (until_s > start_s and math.isfinite(until_s - start_s)):
         raise OutsideRange(f"The cooling must end after it began at {start_s:g} s, not at {until_s:g} s.")
     points = [(start_s, start_c)]
     for step in range(1, math.ceil(span / _STEP_K)):
@@ -140,5 +140,5 @@ def cooling_points(start_s: float, start_c: float, towards_c: float, tau_s: floa
 
 def _require_holds(boil_on_s: float, holds: Sequence[Hold]) -> None:
     edges = [boil_on_s, *(edge for hold in holds for edge in (hold.from_s, hold.until_s))]
-    if any(b < a for a, b in pairwise(edges)):
+    if not (all(math.isfinite(edge) for edge in edges) and all(a <= b for a, b in pairwise(edges))):
         raise ValueError("the holds of a boil must follow it and one another")

@@ -104,7 +104,7 @@ def volumes_in_beer(gauge_pa: float, temperature_c: float, air_pa: float) -> flo
     Bias: tables of the trade agree within 0.06 volumes to 10 °C and 0.12 to 21 °C; beers differ by some per cent
     with extract and alcohol.
 
-    Valid: 0 to 30 °C, 0 to 1 MPa absolute.
+    Valid: 0 to 30 °C, air 40 to 110 kPa on the spot, from the vapour pressure of water to 1 MPa absolute.
 
     Source: Carroll et al. (1991) for water; 0.95 from the ratio to a polynomial in wide circulation.
 
@@ -115,6 +115,7 @@ def volumes_in_beer(gauge_pa: float, temperature_c: float, air_pa: float) -> flo
     2.58
     """
     _require_cellar(temperature_c)
+    _require_air(air_pa)
     return BEER_SHARE * volumes_in_water(air_pa + gauge_pa, temperature_c)
 
 
@@ -124,7 +125,7 @@ def gauge_for_volumes_pa(volumes: float, temperature_c: float, air_pa: float) ->
     Inverse of `volumes_in_beer`; the thinner air of a high place, `air_pa` [Pa, absolute, on the spot], asks for
     more on the gauge. Below 0 the beer would have to stand under a vacuum.
 
-    Valid: 0 to 30 °C, 0 to 8 volumes, up to 1 MPa absolute.
+    Valid: 0 to 30 °C, 0 to 8 volumes, air 40 to 110 kPa on the spot.
 
     Source: as `volumes_in_beer`.
 
@@ -135,6 +136,7 @@ def gauge_for_volumes_pa(volumes: float, temperature_c: float, air_pa: float) ->
     10.8
     """
     _require_cellar(temperature_c)
+    _require_air(air_pa)
     require_within("The carbonation", volumes, 0.0, HIGHEST_VOLUMES, "volumes")
     grams = volumes / BEER_SHARE * VOLUME_G_PER_L
     ratio = grams / (_CO2_PER_WATER * water.density_kg_m3(temperature_c))

@@ -207,7 +207,7 @@ def temperature_after_c(chill: CoilChill, seconds: float) -> Result:
 
     Bias: as `time_constant_s`.
 
-    Valid: times >= 0.
+    Valid: times >= 0, a start from that of the water to 110 °C.
 
     Source: as `time_to_target_s`.
 
@@ -220,6 +220,7 @@ def temperature_after_c(chill: CoilChill, seconds: float) -> Result:
     27.5
     """
     require_at_least("The time of the chill", seconds, 0.0, "s")
+    require_within("The start of the chill", chill.start_c.value, chill.water_in_c.value, 110.0, "°C")
 
     def celsius(water_c: float, start_c: float, *of_tau: float) -> float:
         return water_c + (start_c - water_c) * math.exp(-seconds / _tau_s(chill, *of_tau))

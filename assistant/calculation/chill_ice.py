@@ -47,7 +47,7 @@ def ice_to_cool_kg(
 
     Bias: wet ice is partly water already. Ice in the wort itself would thin it; this is ice around it.
 
-    Valid: cooling; ends 0 °C to the target, not above it; ice -30 to 0 °C; bath water, if any,
+    Valid: cooling from 110 °C at most; ends 0 °C to the target, not above it; ice -30 to 0 °C; bath water, if any,
     from where the bath ends to 100 °C.
 
     Source: heat balance; latent heat of fusion of TEOS-10 (IAPWS-06).
@@ -60,6 +60,7 @@ def ice_to_cool_kg(
     """
     require_positive("The mass of the wort", wort_kg.value, "kg")
     require_positive("The specific heat of the wort", specific_heat_j_per_kg_k, "J/(kg K)")
+    require_within("The temperature of the wort", from_c.value, 0.0, 110.0, "°C")
     require_within("The temperature to cool to", to_c, 0.0, from_c.value, "°C")
     require_within("The temperature at which the bath ends", ends_c, 0.0, to_c, "°C")
     require_within("The temperature of the ice", ice_c, -30.0, 0.0, "°C")
@@ -177,7 +178,7 @@ def overnight_c(tau_s: Measured, start_c: Measured, air_c: Measured, seconds: fl
 
     Bias: the air of a night is not steady; h falls as it cools.
 
-    Valid: start above the air, time >= 0, τ > 0.
+    Valid: start 0 to 110 °C and not below the air, air from -30 °C, time >= 0, τ > 0.
 
     Source: lumped-capacity cooling, Incropera and DeWitt, Fundamentals of Heat and Mass Transfer.
 
@@ -205,7 +206,7 @@ def standing_time_s(tau_s: Measured, start_c: Measured, air_c: Measured, target_
 
     Bias: as `overnight_c`; near the temperature of the air the time says little.
 
-    Valid: a target above the air and not above the start.
+    Valid: start 0 to 110 °C, air from -30 °C, a target above the air and not above the start.
 
     Source: lumped-capacity cooling, Incropera and DeWitt, Fundamentals of Heat and Mass Transfer.
 
@@ -241,4 +242,5 @@ def _coarse(tau_s: Measured) -> Verdict:
 
 def _require_cooling(tau_s: Measured, start_c: Measured, air_c: Measured) -> None:
     require_positive("The time constant of the cooling", tau_s.value, "s")
+    require_within("The temperature of the wort", start_c.value, 0.0, 110.0, "°C")
     require_within("The temperature of the air", air_c.value, -30.0, start_c.value, "°C")

@@ -16,6 +16,7 @@ from assistant.calculation.results import Result
 from assistant.calculation.scales import HIGHEST_SG, REFERENCE_C, mass_fraction_from_sg
 from assistant.calculation.steam import HIGHEST_MASS_FRACTION, latent_heat_j_per_kg
 from assistant.calculation.uncertainty import propagate
+from assistant.calculation.volumes import HOTTEST_WORT_C
 from assistant.quantities import Measured, OutsideRange, Shown
 
 WATER_J_PER_KG_K: Final = 4186.8
@@ -283,7 +284,8 @@ def boil_off_from_dipsticks_l_per_h(
 
     Bias: 26 L of hot wort less 22 L are 3.85 L of cold water, not 4; foam and a rolling surface spoil a dipstick.
 
-    Valid: before >= after > 0, minutes > 0, SG 1.000 to 1.17 before and after, 0 to 100 °C (hotter counts as 100).
+    Valid: before >= after > 0, minutes > 0, SG 1.000 to 1.17 before and after, 0 to 105 °C (above 100
+    counts as 100).
 
     Source: mass balance; Bubnik et al. (1995) for the density.
 
@@ -302,6 +304,7 @@ def boil_off_from_dipsticks_l_per_h(
         )
 
     def rate(first_l: float, second_l: float, time_min: float, gravity: float, at_c: float) -> float:
+        require_within("The temperature of the wort", at_c, water.LOWEST_C, HOTTEST_WORT_C, "°C")
         require_positive("The second volume", second_l, "L")
         require_positive("The time", time_min, "min")
         require_within("The gravity of the wort", gravity, 1.0, HIGHEST_SG, "SG")

@@ -304,7 +304,7 @@ def _exposure(start_c: float, end_c: float, seconds: float) -> _Exposure:
 
 
 def _require_history(history: History, from_s: float, until_s: float) -> None:
-    if len(history) < 2 or any(b[0] < a[0] for a, b in pairwise(history)):
+    if len(history) < 2 or not all(a[0] <= b[0] for a, b in pairwise(history)):
         raise ValueError("A temperature history needs at least two points, with times that do not fall.")
     require_within("The time the hops go in", from_s, history[0][0], history[-1][0], "s")
     require_within("The time asked for", until_s, history[0][0], history[-1][0], "s")

@@ -13,6 +13,10 @@ from assistant.calculation.uncertainty import propagate
 from assistant.quantities import Measured, OutsideRange, Shown
 
 USUAL_MOISTURE: Final = 0.04  # of pale malt in the sack; common practice, no source
+# Grain and tun may come from a frosty shed; water boils between 60 °C (far above any brewery) and 105 °C.
+COLDEST_C: Final = -20.0
+LOWEST_BOILING_C: Final = 60.0
+HIGHEST_BOILING_C: Final = 105.0
 MALT_SD_J_PER_KG_K: Final = 0.02 * WATER_J_PER_KG_K
 
 _LITRES_PER_M3: Final = 1000.0
@@ -85,7 +89,7 @@ def mash_temperature_c(
 
     Bias: heat lost to the air while doughing in is not seen.
 
-    Valid: grain >= 0, water > 0, 0 to 100 °C, moisture 0 to 0.08, tun >= 0.
+    Valid: grain >= 0, water > 0, 0 to 100 °C (grain and tun from -20), moisture 0 to 0.08, tun >= 0.
 
     Source: energy balance; Pauls and Whites Brewing Room Book, 1984/85.
 
@@ -97,7 +101,7 @@ def mash_temperature_c(
     """
     _require_amounts(grain_kg, water_kg, tun_j_per_k)
     for what, at_c in (("grain", grain_c), ("water", water_c), ("tun", tun_c)):
-        require_within(f"The temperature of the {what}", at_c, -20.0 if what != "water" else 0.0, 100.0, "°C")
+        require_within(f"The temperature of the {what}", at_c, COLDEST_C if what != "water" else 0.0, 100.0, "°C")
     malt = grain_kg * malt_specific_heat_j_per_kg_k(moisture)
     liquid = water_kg * WATER_J_PER_KG_K
     wetting_j = grain_kg * slaking_heat_j_per_kg(moisture) if slaking else 0.0
@@ -129,7 +133,8 @@ def strike_c(
     Bias: specific heat ±0.02 of water's and heat of wetting ±0.3 K are in the uncertainty; heat lost while doughing
     in is not. In a small cold tun the heat of wetting is eaten by the tun: count both or neither.
 
-    Valid: grain > 0, water > 0, strike 0 °C to the boiling point, moisture 0 to 0.08.
+    Valid: grain > 0, water > 0, strike 0 °C to the boiling point, that from 60 to 105 °C; grain and tun -20 to
+    100 °C; moisture 0 to 0.08.
 
     Source: energy balance; Pauls and Whites Brewing Room Book, 1984/85.
 
@@ -144,6 +149,10 @@ def strike_c(
     """
     require_positive("The grain", grain_kg.value, "kg")
     require_within("The target of the mash", target_c, 0.0, 100.0, "°C")
+    require_within("The boiling point", boiling_c, LOWEST_BOILING_C, HIGHEST_BOILING_C, "°C")
+    require_within("The temperature of the grain", grain_c.value, COLDEST_C, 100.0, "°C")
+    if tun_c is not None:
+        require_within("The temperature of the tun", tun_c, COLDEST_C, 100.0, "°C")
     _require_amounts(grain_kg.value, water_l.value, tun_j_per_k)
     malt = malt_specific_heat_j_per_kg_k(moisture)
     wetting = slaking_heat_j_per_kg(moisture) if slaking else 0.0
@@ -189,7 +198,7 @@ def tun_heat_capacity_j_per_k(water_l: Measured, water_c: Measured, settled_c: M
 
     Bias: the heat that the air took in the meantime is counted as the tun's; close the lid and wait five minutes.
 
-    Valid: water > 0, water hotter than settled, settled hotter than the tun, 0 to 100 °C.
+    Valid: water > 0, water hotter than settled, settled hotter than the tun, 0 to 100 °C (the tun from -20).
 
     Source: energy balance.
 
@@ -207,6 +216,7 @@ def tun_heat_capacity_j_per_k(water_l: Measured, water_c: Measured, settled_c: M
         require_positive("The warming of the tun", between_c - cold_c, "K")
         return water_l_to_kg(litres) * WATER_J_PER_KG_K * (hot_c - between_c) / (between_c - cold_c)
 
+    require_within("The temperature of the tun", tun_c.value, COLDEST_C, 100.0, "°C")
     require_at_least("The cooling of the water", water_c.value - settled_c.value, 0.0, "K")
     told = propagate(capacity, water_l, water_c, settled_c, tun_c)
     return Result(told.value, told.sd, "J/K", "heat balance")

@@ -276,7 +276,7 @@ def tun_loss_w_per_k(mash: Mash, later_c: Measured, minutes: float, room_c: Meas
 
     Bias: a tenth of a degree on the thermometer is a tenth of the loss where a rest cools by one degree.
 
-    Valid: minutes > 0, room below the later temperature, later at most the earlier.
+    Valid: minutes > 0, room -20 to 60 °C and below the later temperature, later at most the earlier.
 
     Source: Newton's law of cooling; energy balance.
 
@@ -294,6 +294,7 @@ def tun_loss_w_per_k(mash: Mash, later_c: Measured, minutes: float, room_c: Meas
         return capacity / (60.0 * minutes) * math.log((at_c - around_c) / (then_c - around_c))
 
     require_positive("The time", minutes, "min")
+    require_within("The temperature of the room", room_c.value, -20.0, 60.0, "°C")
     require_at_least("The cooling of the mash", mash.temperature_c.value - later_c.value, 0.0, "K")
     told = propagate(loss, _capacity_j_per_k(mash), mash.temperature_c, later_c, room_c)
     return Result(told.value, told.sd, "W/K", "heat balance")

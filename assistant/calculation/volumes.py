@@ -16,6 +16,9 @@ from assistant.calculation.scales import REFERENCE_C, mass_fraction_from_sg
 
 Dipstick = Sequence[tuple[float, float]]
 
+# Wort boils a little above water, and thermometers show more still; no open kettle is hotter than this.
+HOTTEST_WORT_C: Final = 105.0
+
 _LITRES_PER_M3: Final = 1000.0
 
 
@@ -31,7 +34,7 @@ def volume_at_depth_l(depth_m: float, dipstick: Dipstick) -> float:
 
     Raises:
         OutsideRange: off the stick, with its ends.
-        ValueError: if the marks do not rise or are fewer than two.
+        ValueError: if the marks do not rise, lie below 0 or are fewer than two.
 
     >>> volume_at_depth_l(0.31, ((0.05, 4.0), (0.30, 25.0), (0.45, 38.0)))
     25.867
@@ -52,7 +55,7 @@ def depth_of_volume_m(volume_l: float, dipstick: Dipstick) -> float:
 
     Raises:
         OutsideRange: off the stick, with its ends.
-        ValueError: if the marks do not rise or are fewer than two.
+        ValueError: if the marks do not rise, lie below 0 or are fewer than two.
 
     >>> depth_of_volume_m(25.0, ((0.05, 4.0), (0.30, 25.0), (0.45, 38.0)))
     0.30
@@ -88,9 +91,10 @@ def volume_at_20c_l(volume_l: float, temperature_c: float, sg: float) -> float:
     Formula: V20 = V ρ(w, t) / ρ(w, 20): the mass stays. From 100 °C it shrinks by 4.0 %.
 
     Bias: the kettle widens too: marks made cold hold about 0.3 to 0.4 % more when a steel kettle boils, which is
-    left out (a judgement from 17e-6 /K). Below 1.000 the wort is taken to shrink as water does.
+    left out (a judgement from 17e-6 /K). Below 1.000 the wort is taken to shrink as water does. Above 100 °C, where
+    the densities end, it counts as 100: 0.08 % for each kelvin.
 
-    Valid: volume >= 0, 0 to 100 °C, SG 0.98 to 1.17.
+    Valid: volume >= 0, 0 to 105 °C, SG 0.98 to 1.17.
 
     Source: Bubnik et al. (1995) for the density.
 
@@ -109,7 +113,7 @@ def volume_at_temperature_l(volume_at_20c_l: float, temperature_c: float, sg: fl
 
     Inverse of `volume_at_20c_l`, with its bias.
 
-    Valid: volume >= 0, 0 to 100 °C, SG 0.98 to 1.17.
+    Valid: volume >= 0, 0 to 105 °C, SG 0.98 to 1.17.
 
     Source: Bubnik et al. (1995) for the density.
 
@@ -125,15 +129,16 @@ def volume_at_temperature_l(volume_at_20c_l: float, temperature_c: float, sg: fl
 
 def _shrinking(temperature_c: float, sg: float) -> float:
     mass_fraction = max(0.0, mass_fraction_from_sg(sg))
-    require_within("The temperature of the wort", temperature_c, water.LOWEST_C, water.HIGHEST_C, "°C")
-    hot_kg_m3 = sucrose.density_kg_m3(mass_fraction, temperature_c)
+    require_within("The temperature of the wort", temperature_c, water.LOWEST_C, HOTTEST_WORT_C, "°C")
+    hot_kg_m3 = sucrose.density_kg_m3(mass_fraction, min(temperature_c, water.HIGHEST_C))
     return hot_kg_m3 / sucrose.density_kg_m3(mass_fraction, REFERENCE_C)
 
 
 def _require_marks(dipstick: Dipstick) -> None:
     rising = all(a[0] < b[0] and a[1] < b[1] for a, b in pairwise(dipstick))
-    if len(dipstick) < 2 or not rising:
-        raise ValueError("A dipstick needs at least two marks of depth and volume, both rising.")
+    real = all(0.0 <= figure < math.inf for mark in dipstick for figure in mark)
+    if len(dipstick) < 2 or not rising or not real:
+        raise ValueError("A dipstick needs at least two marks of depth and volume, none below 0, both rising.")
 
 
 def _interpolated(at: float, points: Sequence[tuple[float, float]]) -> float:

@@ -52,7 +52,11 @@ _FORMULA_OF_ION: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Water:
-    """A water by its ions, mg/L each."""
+    """A water by its ions, mg/L each.
+
+    Raises:
+        OutsideRange: if one of them is below 0 or no number.
+    """
 
     calcium: float = 0.0
     magnesium: float = 0.0
@@ -60,6 +64,10 @@ class Water:
     sulphate: float = 0.0
     chloride: float = 0.0
     bicarbonate: float = 0.0
+
+    def __post_init__(self) -> None:
+        for ion, level in zip(Ion, astuple(self), strict=True):
+            require_at_least(f"The {ion} of a water", level, 0.0, "mg/L")
 
 
 class Salt(StrEnum):
@@ -258,13 +266,17 @@ def degrees_german(caco3_mg_per_l: float) -> float:
 
     A degree is 10 mg/L of CaO.
 
-    Valid: any finite number; a residual alkalinity may be below 0.
+    Valid: -10 000 to 10 000 mg/L; a residual alkalinity may be below 0.
 
     Source: definition; standard atomic weights 2021.
+
+    Raises:
+        OutsideRange: outside that range.
 
     >>> degrees_german(178.5)
     10.0
     """
+    require_within("The hardness", caco3_mg_per_l, -10_000.0, 10_000.0, "mg/L")
     return caco3_mg_per_l / CACO3_MG_PER_DEGREE
 
 

@@ -10,7 +10,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
-from assistant.calculation import water
 from assistant.calculation.extract import add_water
 from assistant.calculation.limits import require_at_least, require_positive, require_within
 from assistant.calculation.results import Result, Verdict
@@ -85,7 +84,7 @@ def held_l_per_kg_from(grain_kg: Measured, water_l: Measured, run_off_l: Measure
     Bias: volumes at one temperature: hot run-off taken as cold hides 2 to 4 % of the water. A dead space is counted
     as held unless it is taken off the water first.
 
-    Valid: grain > 0, run-off at most the water.
+    Valid: grain > 0, run-off 0 to the water.
 
     Source: balance of volumes.
 
@@ -100,6 +99,7 @@ def held_l_per_kg_from(grain_kg: Measured, water_l: Measured, run_off_l: Measure
         require_positive("The grain", grain, "kg")
         return (poured_l - ran_l) / grain
 
+    require_at_least("The run-off", run_off_l.value, 0.0, "L")
     require_at_least("What the grain held", water_l.value - run_off_l.value, 0.0, "L")
     told = propagate(held, grain_kg, water_l, run_off_l)
     return Result(told.value, told.sd, "L/kg", "volume balance")
@@ -172,7 +172,7 @@ def hot_l(volume_l: Measured, temperature_c: Measured, sg: Measured) -> Result:
 
     Bias: the kettle widens too, see there.
 
-    Valid: volume >= 0, 0 to 100 °C (hotter counts as 100), SG 0.98 to 1.17.
+    Valid: volume >= 0, 0 to 105 °C (above 100 counts as 100), SG 0.98 to 1.17.
 
     Source: Bubnik et al. (1995) for the density.
 
@@ -182,7 +182,7 @@ def hot_l(volume_l: Measured, temperature_c: Measured, sg: Measured) -> Result:
     >>> hot_l(Measured(25.0, 0.2), Measured(98.0, 1.0), Measured(1.048, 0.001)).value
     26.0
     """
-    told = propagate(_hot_l, volume_l, temperature_c, sg)
+    told = propagate(volume_at_temperature_l, volume_l, temperature_c, sg)
     return Result(told.value, told.sd, "L", "sucrose density")
 
 
@@ -234,7 +234,6 @@ def water_plan(
         rig.boil_off_l_per_h,
     )
     require_positive("The volume for the fermenter", into_fermenter_l.value, "L")
-    boiling = min(rig.boiling_c, water.HIGHEST_C)
 
     def told(of: Callable[..., float], unit: str = "L") -> Result:
         measured = propagate(lambda *values: of(_Day(*values)), *inputs)
@@ -252,10 +251,12 @@ def water_plan(
         sparge_l=held(lambda day: day.sparge()),
         first_wort_l=first_wort,
         pre_boil_l=pre_boil,
-        pre_boil_hot_l=told(lambda day: _hot_l(day.pre_boil()[0], boiling, day.pre_boil()[1])),
+        pre_boil_hot_l=told(
+            lambda day: volume_at_temperature_l(day.pre_boil()[0], rig.boiling_c, day.pre_boil()[1])
+        ),
         pre_boil_sg=told(lambda day: day.pre_boil()[1], "SG"),
         post_boil_l=told(lambda day: day.post_boil_l()),
-        post_boil_hot_l=told(lambda day: _hot_l(day.post_boil_l(), boiling, day.og)),
+        post_boil_hot_l=told(lambda day: volume_at_temperature_l(day.post_boil_l(), rig.boiling_c, day.og)),
     )
 
 
@@ -296,10 +297,6 @@ def _held_l(grain_kg: float, held_l_per_kg: float) -> float:
     require_at_least("The grain", grain_kg, 0.0, "kg")
     require_within("What the grain holds", held_l_per_kg, 0.0, 3.0, "L/kg")
     return grain_kg * held_l_per_kg
-
-
-def _hot_l(volume_l: float, temperature_c: float, sg: float) -> float:
-    return volume_at_temperature_l(volume_l, min(temperature_c, water.HIGHEST_C), sg)
 
 
 def _answer(told: Measured, held_l_per_kg: Measured) -> Result:
