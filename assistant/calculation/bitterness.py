@@ -54,7 +54,7 @@ class BitternessOutlook:
 
 
 def recovery(sg: float) -> float:
-    """Give the part (0 to 1) of all iso-alpha acid made that is still in the beer, for wort of `sg` [20/20 °C].
+    """Give the part [0 to 1] of all iso-alpha acid made that is still in the beer, for wort of `sg` [20/20 °C].
 
     Tinseth's utilisation at 60 minutes and `sg`, divided by the iso-alpha acid that the kinetics make in 60 minutes
     at the boiling point of that wort at sea level. About 0.48 at 1.050.

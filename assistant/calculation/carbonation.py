@@ -120,7 +120,7 @@ def volumes_in_beer(gauge_pa: float, temperature_c: float, air_pa: float) -> flo
 
 
 def gauge_for_volumes_pa(volumes: float, temperature_c: float, air_pa: float) -> float:
-    """Give the pressure [Pa, above `air_pa`] that holds `volumes` [L/L] in beer at `temperature_c` [°C].
+    """Give the pressure [Pa, on the gauge] that holds `volumes` [L/L] in beer at `temperature_c` [°C].
 
     Inverse of `volumes_in_beer`; the thinner air of a high place, `air_pa` [Pa, absolute, on the spot], asks for
     more on the gauge. Below 0 the beer would have to stand under a vacuum.

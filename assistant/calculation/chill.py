@@ -148,8 +148,8 @@ def temperature_at_c(fit: ChillFit, at_s: float) -> Measured:
 def time_to_c(fit: ChillFit, target_c: float, now_s: float) -> Measured | None:
     """Give how long [s] from `now_s` [s, on the clock of the readings] until the kettle is at `target_c` [°C].
 
-    t = τ ln[(T0 - Tc)/(T - Tc)]; 0 when it is there already; None when it will never get there, because the coolant
-    is no colder than the target.
+    t = τ ln[(T0 - Tc)/(T - Tc)], all of `fit`; 0 when it is there already; None when it will never get there,
+    because the coolant is no colder than the target.
 
     Bias: close to the coolant the time grows without end, and so does its uncertainty; trust neither then.
 

@@ -43,7 +43,7 @@ class CoilChill:
 
 
 def effectiveness(ntu: float) -> float:
-    """Give the effectiveness (0 to 1) of a coil in a stirred kettle with `ntu` transfer units: 1 - exp(-NTU).
+    """Give the effectiveness [0 to 1] of a coil in a stirred kettle with `ntu` [transfer units]: 1 - exp(-NTU).
 
     Valid: NTU >= 0; any arrangement of the flow, since the kettle is one temperature throughout.
 

@@ -119,7 +119,7 @@ def still_air_w_per_m2_k(surface_c: float, air_c: float, height_m: float, emissi
     """Give the heat transfer [W/(m² K)] from an upright wall of `surface_c` [°C] to still air of `air_c` [°C].
 
     1.42 (ΔT / H)^0.25 by convection, `height_m` [m] high, plus ε σ (Ts² + Ta²)(Ts + Ta) by radiation, `emissivity`
-    0 to 1: about 0.2 for bright steel, 0.9 for plastic, glass and enamel (handbook figures, from memory).
+    [0 to 1]: about 0.2 for bright steel, 0.9 for plastic, glass and enamel (handbook figures, from memory).
 
     Bias: the convection is 3 to 12 % below Churchill and Chu's correlation for kettles. No wind; and no steam:
     an open hot kettle loses more by that than by its walls.

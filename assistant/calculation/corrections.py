@@ -84,11 +84,11 @@ class Correction:
 
 
 def boil_longer(volume_l: Measured, sg: Measured, target_sg: float, boil_off: Measured) -> Correction:
-    """Tell how long to boil `volume_l` [L] of `sg` at `boil_off` [L/h] for `target_sg` [all 20 °C, SG 20/20].
+    """Tell how long [min] to boil `volume_l` [L] of `sg` [20/20 °C] at `boil_off` [L/h] for `target_sg` [20/20 °C].
 
     Formula: t = (wort - extract / wanted share) / boil-off, by mass.
 
-    `extract.minutes_to_gravity` with its uncertainty, and what volume it costs.
+    `extract.minutes_to_gravity` with its uncertainty, and what volume it costs. All at 20 °C.
 
     Bias: the boil-off is taken as steady; hops in the kettle get more bitter and late ones lose aroma.
 
@@ -113,9 +113,9 @@ def boil_longer(volume_l: Measured, sg: Measured, target_sg: float, boil_off: Me
 
 
 def boil_on(volume_l: Measured, sg: Measured, minutes: float, boil_off: Measured) -> Correction:
-    """Tell what `volume_l` [L] of `sg` is after `minutes` [min] more at `boil_off` [L/h of water; all at 20 °C].
+    """Tell what `volume_l` [L] of `sg` [20/20 °C] is after `minutes` [min] more at `boil_off` [L/h of water].
 
-    `extract.boil` with its uncertainty.
+    `extract.boil` with its uncertainty; all at 20 °C.
 
     Bias: the boil-off is taken as steady.
 
@@ -138,7 +138,7 @@ def boil_on(volume_l: Measured, sg: Measured, minutes: float, boil_off: Measured
 def add_solids(
     volume_l: Measured, sg: Measured, target_sg: float, addition: Addition = Addition.DRY_EXTRACT
 ) -> Correction:
-    """Tell how much of `addition` [kg] brings `volume_l` [L] of `sg` to `target_sg` [20 °C, SG 20/20].
+    """Tell how much of `addition` [kg] brings `volume_l` [L at 20 °C] of `sg` to `target_sg` [both 20/20 °C].
 
     Formula: m = (wanted - present extract) / (share - wanted share).
 
@@ -166,7 +166,7 @@ def add_solids(
 
 
 def dilute(volume_l: Measured, sg: Measured, target_sg: float) -> Correction:
-    """Tell how much water [L] thins `volume_l` [L] of `sg` to `target_sg` [20 °C, SG 20/20].
+    """Tell how much water [L] thins `volume_l` [L, all at 20 °C] of `sg` to `target_sg` [both 20/20 °C].
 
     Formula: water = extract / wanted share - wort, by mass.
 
@@ -191,9 +191,10 @@ def dilute(volume_l: Measured, sg: Measured, target_sg: float) -> Correction:
 
 
 def hit_volume(volume_l: Measured, sg: Measured, target_l: float, boil_off: Measured) -> Correction:
-    """Tell how long to boil at `boil_off` [L/h], or what water to add, for `target_l` [L] from `volume_l` of `sg`.
+    """Tell how long [min] to boil at `boil_off` [L/h], or what water [L] to add, for `target_l` [L].
 
-    The water whose mass lacks, or is too much, for that volume with the extract that is there [20 °C, SG 20/20].
+    From `volume_l` [L] of `sg` [20/20 °C]: the water whose mass lacks, or is too much, for that volume with the
+    extract that is there; all at 20 °C.
 
     Bias: the gravity goes where it goes; it is in the answer.
 
@@ -235,7 +236,7 @@ def hit_both(
     means: Means,
     weights: Weights = Weights(),
 ) -> Correction:
-    """Tell what brings `volume_l` [L] of `sg` to `target_l` [L] and `target_sg`, or nearest [20 °C, SG 20/20].
+    """Tell what brings `volume_l` [L] of `sg` [20/20 °C] to `target_l` [L] and `target_sg` [20/20 °C], or nearest.
 
     Extract that lacks comes from the addition of `means`, water that lacks is poured in, water too much is boiled
     off. Where `means` do not reach, or there is too much extract, the least of

@@ -84,6 +84,8 @@ def wort_from(extract_kg: float, water_kg: float) -> tuple[float, float]:
 def evaporate(volume_l: float, sg: float, water_l: float) -> tuple[float, float]:
     """Give the volume [L at 20 °C] and SG [20/20 °C] left when `water_l` [L at 20 °C] of water leave the wort.
 
+    The wort was `volume_l` [L at 20 °C] of `sg` [20/20 °C].
+
     Bias: the rule of thumb that points times litres stay the same is 0.05 points high in an ordinary boil.
 
     Valid: volume > 0, SG 1.000 to 1.17, water 0 to what leaves wort of at most 1.17.
@@ -120,7 +122,8 @@ def evaporate(volume_l: float, sg: float, water_l: float) -> tuple[float, float]
 def boil(volume_l: float, sg: float, minutes: float, boil_off_l_per_h: float) -> tuple[float, float]:
     """Give the volume [L at 20 °C] and SG [20/20 °C] after boiling for `minutes` [min] at `boil_off_l_per_h` [L/h].
 
-    The boil-off is in litres of water at 20 °C and taken as steady; both volumes are at 20 °C.
+    The wort was `volume_l` [L at 20 °C] of `sg` [20/20 °C]. The boil-off is in litres of water at 20 °C and
+    taken as steady; both volumes are at 20 °C.
 
     Valid: volume > 0, SG 1.000 to 1.17, minutes >= 0, boil-off >= 0, what is left as in `evaporate`.
 
@@ -171,6 +174,8 @@ def minutes_to_gravity(volume_l: float, sg: float, target_sg: float, boil_off_l_
 def add_water(volume_l: float, sg: float, water_l: float) -> tuple[float, float]:
     """Give the volume [L at 20 °C] and SG [20/20 °C] after `water_l` [L at 20 °C] of water join the wort.
 
+    The wort was `volume_l` [L at 20 °C] of `sg` [20/20 °C].
+
     Valid: volume > 0, SG 1.000 to 1.17, water >= 0.
 
     Source: mass balance; Bubnik et al. (1995) for the density.
@@ -191,8 +196,8 @@ def add_water(volume_l: float, sg: float, water_l: float) -> tuple[float, float]
 def add_solids(volume_l: float, sg: float, mass_kg: float, extract_fraction: float) -> tuple[float, float]:
     """Give the volume [L at 20 °C] and SG [20/20 °C] after `mass_kg` [kg] of solids are dissolved in the wort.
 
-    `extract_fraction` [kg/kg] of the solids is extract, the rest is water: sucrose 1.00, dry malt extract 0.95
-    (common practice, no source).
+    The wort was `volume_l` [L at 20 °C] of `sg` [20/20 °C]; `extract_fraction` [kg/kg] of the solids is
+    extract, the rest is water: sucrose 1.00, dry malt extract 0.95 (common practice, no source).
 
     Bias: part of a starchy or impure solid that does not dissolve is not seen.
 

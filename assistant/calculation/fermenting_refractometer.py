@@ -99,7 +99,7 @@ def apparent_plato_from_reading(original_plato: float, brix: float) -> float:
 
 
 def terrill_linear_sg(original_brix: float, beer_brix: float) -> float:
-    """Give the final SG of finished beer from `original_brix` and `beer_brix` [°Bx, true]: Terrill's straight line.
+    """Give the gravity [SG] of finished beer from `original_brix` and `beer_brix` [°Bx, true]: Terrill's line.
 
     FG = 1.0000 - 0.00085683 Bi + 0.0034941 Bf.
 
@@ -120,7 +120,7 @@ def terrill_linear_sg(original_brix: float, beer_brix: float) -> float:
 
 
 def terrill_cubic_sg(original_brix: float, beer_brix: float) -> float:
-    """Give the final SG of finished beer from `original_brix` and `beer_brix` [°Bx, true]: Terrill's cubic.
+    """Give the gravity [SG] of finished beer from `original_brix` and `beer_brix` [°Bx, true]: Terrill's cubic.
 
     FG = 1.0000 - 0.0044993 Bi + 0.011774 Bf + 0.00027581 Bi² - 0.0012717 Bf² - 7.28e-6 Bi³ + 6.3293e-5 Bf³.
 
@@ -143,7 +143,7 @@ def terrill_cubic_sg(original_brix: float, beer_brix: float) -> float:
 
 
 def older_cubic_sg(original_brix: float, beer_brix: float) -> float:
-    """Give the SG of beer from `original_brix` and `beer_brix` [°Bx, true] by a cubic older than Terrill's.
+    """Give the gravity [SG] of beer from `original_brix` and `beer_brix` [°Bx, true] by an older cubic.
 
     1.001843 - 0.002318474 Bi - 7.775e-6 Bi² - 3.4e-8 Bi³ + 0.00574 Bf + 3.344e-5 Bf² + 8.6e-8 Bf³.
 

@@ -111,7 +111,9 @@ def heat_up_minutes(
     *,
     vessel_j_per_k: float = 0.0,
 ) -> Result:
-    """Tell how long [min] `net_w` [W] takes to bring `volume_l` [L at 20 °C] of `sg` `from_c` [°C] `to_c` [°C].
+    """Tell how long [min] `net_w` [W] takes to bring `volume_l` [L at 20 °C] of wort `from_c` [°C] `to_c` [°C].
+
+    The wort is of `sg` [20/20 °C].
 
     Formula: t = (∫ m c dT + C (T2 - T1)) / P, C = `vessel_j_per_k` [J/K] of the vessel.
 
@@ -150,9 +152,9 @@ def net_power_w(
     *,
     vessel_j_per_k: float = 0.0,
 ) -> Result:
-    """Tell the net power [W] that brought `volume_l` [L at 20 °C] of `sg` `from_c` [°C] `to_c` [°C] in `minutes`.
+    """Tell the net power [W] that brought `volume_l` [L at 20 °C] of wort `from_c` [°C] `to_c` [°C] in `minutes`.
 
-    Inverse of `heat_up_minutes`; `minutes` [min], `vessel_j_per_k` [J/K].
+    Inverse of `heat_up_minutes`; `sg` [20/20 °C], `minutes` [min], `vessel_j_per_k` [J/K].
 
     Bias: a mean over the span: losses to the air are already taken off, and are larger at the boil.
 

@@ -88,10 +88,10 @@ def degradation_rate_per_s(temperature_c: float) -> float:
 def after_holding(
     temperature_c: float, seconds: float, start: HopFractions = FRESH, rate_factor: float = 1.0
 ) -> HopFractions:
-    """Give where `start` (fractions) has gone after `seconds` [s] at a steady `temperature_c` [°C].
+    """Give where `start` [fractions] has gone after `seconds` [s] at a steady `temperature_c` [°C].
 
-    For fresh alpha acid: iso = k1 / (k2 - k1) (exp(-k1 t) - exp(-k2 t)); exact. `rate_factor` multiplies both
-    rates, to see what their error does.
+    For fresh alpha acid: iso = k1 / (k2 - k1) (exp(-k1 t) - exp(-k2 t)); exact. `rate_factor`
+    [ratio] multiplies both rates, to see what their error does.
 
     Bias: as `isomerisation_rate_per_s`.
 
@@ -117,7 +117,7 @@ def after_history(history: History, from_s: float, until_s: float, rate_factor: 
     """Give where alpha acid put in at `from_s` [s] has gone by `until_s` [s] on the clock of `history` [(s, °C)].
 
     Steady stretches are exact; where the temperature moves, it is followed in steps of 1 K with the rates
-    integrated by Simpson's rule. `rate_factor` multiplies both rates, to see what their error does.
+    integrated by Simpson's rule. `rate_factor` [ratio] multiplies both rates, to see what their error does.
 
     Bias: as `isomerisation_rate_per_s`; the steps are good to 1e-7 of the alpha acid in an open kettle, to 3e-6
     where it is heated to 130 °C.
@@ -145,10 +145,10 @@ def after_history(history: History, from_s: float, until_s: float, rate_factor: 
 def iso_at_end(
     history: History, in_at_s: Sequence[float], until_s: float, rate_factor: float = 1.0
 ) -> tuple[float, ...]:
-    """Give what fraction of each addition is iso-alpha acid at `until_s` [s], in the order of `in_at_s` [s].
+    """Give the iso-alpha acid [0 to 1] of each addition at `until_s` [s], in the order of `in_at_s` [s].
 
     As `after_history` on the clock of `history` [(s, °C)], but in one walk for a whole hop bill; an addition that
-    is not yet in gives 0. `rate_factor` multiplies both rates.
+    is not yet in gives 0. `rate_factor` [ratio] multiplies both rates.
 
     Bias: as `after_history`.
 
@@ -181,7 +181,7 @@ def iso_at_end(
 
 
 def share_turned_below(history: History, from_s: float, until_s: float, limit_c: float) -> float:
-    """Give the share (0 to 1) of the isomerisation between `from_s` and `until_s` [s] that is under `limit_c` [°C].
+    """Give the share [0 to 1] of the isomerisation between `from_s` and `until_s` [s] that is under `limit_c` [°C].
 
     On the clock of `history` [(s, °C)]; 0 when nothing is isomerised at all. Tells how far a result leans on rates
     that were carried on below the measurements.
@@ -227,7 +227,7 @@ def time_of_most_iso_s(temperature_c: float) -> float:
 
 
 def time_for_iso_s(iso_fraction: float, temperature_c: float) -> float:
-    """Give the shortest time [s] at `temperature_c` [°C] after which `iso_fraction` (0 to 1) of alpha acid is iso.
+    """Give the shortest time [s] at `temperature_c` [°C] after which `iso_fraction` [0 to 1] of alpha acid is iso.
 
     Inverse of `after_holding`, by bisection before the time of most iso.
 

@@ -59,7 +59,7 @@ class HoppedWort:
 
 
 def tinseth_utilisation(boil_s: float, sg: float) -> float:
-    """Give the utilisation (0 to 1) of hops that boil for `boil_s` [s] in wort of `sg` [20/20 °C], by Tinseth.
+    """Give the utilisation [0 to 1] of hops that boil for `boil_s` [s] in wort of `sg` [20/20 °C], by Tinseth.
 
     U = 1.65 0.000125^(SG - 1) (1 - exp(-0.04 t)) / 4.15, t in minutes.
 
@@ -84,7 +84,7 @@ def tinseth_utilisation(boil_s: float, sg: float) -> float:
 
 
 def rager_utilisation(boil_s: float, sg: float) -> float:
-    """Give the utilisation (0 to 1) of hops boiled for `boil_s` [s] in wort of `sg` [20/20 °C], by Rager's table.
+    """Give the utilisation [0 to 1] of hops boiled for `boil_s` [s] in wort of `sg` [20/20 °C], by Rager's table.
 
     The step of the table, divided by 1 + 5 (SG - 1.050) above 1.050; minutes between two steps count to the upper.
 
@@ -110,7 +110,7 @@ def rager_utilisation(boil_s: float, sg: float) -> float:
 def ibu(mass_kg: float, alpha_fraction: float, utilisation: float, volume_l: float) -> float:
     """Give the bitterness [mg/L, IBU] of `mass_kg` [kg] hops of `alpha_fraction` [kg/kg] in `volume_l` [L] of wort.
 
-    IBU = mass alpha `utilisation` / volume, with 1 IBU taken as 1 mg/L of iso-alpha acid.
+    IBU = mass alpha `utilisation` [0 to 1] / volume, with 1 IBU taken as 1 mg/L of iso-alpha acid.
 
     Bias: the laboratory's bitterness unit is an absorbance that other hop compounds add to.
 

@@ -223,7 +223,7 @@ def hydrometer_in_water_sg(water_c: Measured, calibration_c: float, *, glass: bo
 def hydrometer_offset_sg(
     reads_sg: Measured, water_c: Measured, calibration_c: float, *, glass: bool = True
 ) -> Result:
-    """Tell by how much [SG] a hydrometer that shows `reads_sg` in plain water of `water_c` [°C] shows too much.
+    """Tell how much [SG] too high a hydrometer shows: `reads_sg` [SG] in plain water of `water_c` [°C].
 
     Made for `calibration_c` [°C], of `glass` or plastic. 1 + offset is the `reads_in_water_sg` of
     `hydrometer.correct`.

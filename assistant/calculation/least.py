@@ -12,7 +12,9 @@ _GOLDEN: Final = (math.sqrt(5.0) - 1.0) / 2.0
 
 
 def least_at(function: Callable[[float], float], low: float, high: float) -> float:
-    """Give where between `low` and `high` [any unit] the `function` of one valley is least: golden section.
+    """Give where [any unit] between `low` and `high` [the same unit] the `function` of one valley is least.
+
+    Golden section.
 
     Bias: a valley is found to about 1e-8 of its place, since a function is flat at its foot; at an end it is within
     1e-9 of that end.

@@ -159,7 +159,7 @@ def mash_out_l(mash: Mash, infusion_c: Measured, target_c: float = MASH_OUT_C) -
 
 
 def decoction_l(mash: Mash, target_c: float, boiling_c: Measured, *, thin: bool = False) -> Result:
-    """Tell how much of `mash` [L, hot] to boil at `boiling_c` [°C] and return, to reach `target_c` [°C].
+    """Tell how much [L, hot] of `mash` to boil at `boiling_c` [°C] and return, to reach `target_c` [°C].
 
     A thick decoction has grain and water as the whole mash has: share f = (K + C)(T2 - T1) / (K (T_b - T1)),
     K = m_g c_g + m_w c_w. A `thin` one is liquid alone: m c_w (T_b - T1) = (K + C)(T2 - T1).

@@ -78,11 +78,11 @@ def mix_worts(first_l: Measured, first_sg: Measured, second_l: Measured, second_
 
 
 def litres_to_reach(first_l: Measured, first_sg: Measured, second_sg: Measured, target_sg: float) -> Result:
-    """Give how much [L at 20 °C] of `second_sg` brings `first_l` [L] of `first_sg` to `target_sg` [20/20 °C].
+    """Give how much [L at 20 °C] of the second wort brings `first_l` [L] of `first_sg` [SG] to `target_sg` [SG].
 
     Formula: M2 = M1 (w1 - w) / (w - w2), w the share of extract.
 
-    M2 = M1 (w1 - w)/(w - w2), w the extract of the target; inverse of `mixed_worts`.
+    The second is of `second_sg` [SG 20/20 °C, as all of them]; inverse of `mixed_worts`.
 
     Valid: volume > 0, SG 1.000 to 1.17, target between the two and not that of the second.
 

@@ -96,7 +96,7 @@ def in_water_under_oxygen_mg_per_l(temperature_c: float, pressure_pa: float) -> 
 
 
 def wort_factor(sg: float, salting_out_l_per_mol: float = SALTING_OUT_L_PER_MOL.value) -> float:
-    """Give how much oxygen (0 to 1, of what water takes) wort of `sg` [20/20 °C] takes: 10^(-K c).
+    """Give how much oxygen [0 to 1 of what water takes] wort of `sg` [20/20 °C] takes: 10^(-K c).
 
     c is the extract as moles of sucrose per litre, K = `salting_out_l_per_mol` [L/mol].
 

@@ -35,7 +35,7 @@ def sg_from_reading(brix: float, *, wort_factor: float, sd_brix: float, wort_fac
 
     Formula: °P = reading / wort factor, and its gravity.
 
-    Plato = brix / wort_factor [ratio], then `scales.sg_from_plato`; uncertainty from `sd_brix` [°Bx] and
+    Plato = brix / `wort_factor` [ratio], then `scales.sg_from_plato`; uncertainty from `sd_brix` [°Bx] and
     `wort_factor_sd` [ratio].
 
     Bias: the wort factor (1.00 to 1.06 seen, 1.04 usual) is common practice without a primary source; the

@@ -62,7 +62,7 @@ def sg_from_mass_fraction(mass_fraction: float) -> float:
 
 
 def plato_from_sg(sg: float) -> float:
-    """Give degrees Plato [mass %] of wort of apparent `sg` [20/20 °C].
+    """Give the extract [°P, mass %] of wort of apparent `sg` [20/20 °C].
 
     Formula: extract of a sucrose solution of that density.
 
@@ -83,7 +83,7 @@ def plato_from_sg(sg: float) -> float:
 
 
 def sg_from_plato(plato: float) -> float:
-    """Give the apparent specific gravity [20/20 °C] of wort of `plato` [mass %]; inverse of `plato_from_sg`.
+    """Give the apparent specific gravity [20/20 °C] of wort of `plato` [°P, mass %]; inverse of `plato_from_sg`.
 
     Valid: the degrees of SG 0.98 to 1.17, about -5.3 to 38.3 °P.
 
@@ -101,7 +101,7 @@ def sg_from_plato(plato: float) -> float:
 
 
 def plato_from_sg_asbc(sg: float) -> float:
-    """Give degrees Plato [mass %] of `sg` [20/20 °C] by the trade's cubic; for comparison with printed figures.
+    """Give the extract [°P, mass %] of `sg` [20/20 °C] by the trade's cubic; for comparison with printed figures.
 
     °P = -616.868 + 1111.14 S - 630.272 S² + 135.997 S³, not below 0.
 
@@ -123,7 +123,7 @@ def plato_from_sg_asbc(sg: float) -> float:
 
 
 def sg_at_reference(sg: float, reference_c: float) -> float:
-    """Give what an instrument made for `reference_c` [°C] calls wort of `sg` [20/20 °C]: SG t/t, apparent.
+    """Give what [SG t/t, apparent] an instrument made for `reference_c` [°C] calls wort of `sg` [20/20 °C].
 
     The same wort has another number on another reference: wort of 1.04003 (20/20) is 1.04022 on the 60/60 °F
     scale, since water and wort expand differently. Below 1.000 the number is kept.
@@ -146,7 +146,7 @@ def sg_at_reference(sg: float, reference_c: float) -> float:
 
 
 def sg_from_reference(sg_on_scale: float, reference_c: float) -> float:
-    """Give SG [20/20 °C] of wort that is `sg_on_scale` [t/t at `reference_c`, °C]; inverse of `sg_at_reference`.
+    """Give SG [20/20 °C] of wort that is `sg_on_scale` [t/t] at `reference_c` [°C]; inverse of `sg_at_reference`.
 
     Valid: SG 0.98 to 1.17 on both scales, reference 0 to 100 °C.
 
@@ -167,7 +167,7 @@ def sg_from_reference(sg_on_scale: float, reference_c: float) -> float:
 
 
 def sg_from(value: float, unit: Unit) -> float:
-    """Give SG [as on the scale the value is on] of a gravity `value` in `unit` (SG, points, °P, °Bx).
+    """Give SG [as on the scale the value is on] of a gravity `value` in `unit` [SG, points, °P, °Bx].
 
     A value straight off a hydrometer stays on the hydrometer's scale; `hydrometer.correct` brings it to 20/20.
 
@@ -193,7 +193,7 @@ def sg_from(value: float, unit: Unit) -> float:
 
 
 def sg_to(sg: float, unit: Unit) -> float:
-    """Give `sg` [20/20 °C] in `unit` (SG, points, °P, °Bx); undoes `sg_from`.
+    """Give the gravity [in `unit`: SG, points, °P, °Bx] of `sg` [20/20 °C]; undoes `sg_from`.
 
     Valid: SG 0.98 to 1.17.
 

@@ -13,10 +13,10 @@ _STEP_IN_SD: Final = 0.01
 
 
 def propagate(function: Callable[..., float], *inputs: Measured, model_sd: float = 0.0) -> Measured:
-    """Give `function` of the values of `inputs`, with its standard uncertainty (each in its own unit).
+    """Give what `function` makes [its own unit] of `inputs` [each its own unit], with its standard uncertainty.
 
     sd² = Σ (∂f/∂x_i · sd_i)² + model_sd², derivatives by central difference; at the edge of a formula's
-    range by a one-sided one. `model_sd` is the formula's own error, in the unit of the result.
+    range by a one-sided one. `model_sd` [unit of the result] is the formula's own error.
 
     Bias: first order only; wrong where the formula bends within one sd. Inputs are taken as independent.
 

@@ -120,7 +120,7 @@ def depth_in_vessel_m(vessel: Vessel, volume_l: float) -> float:
 
 
 def dipstick_table(vessel: Vessel, step_m: float = 0.01) -> tuple[tuple[float, float], ...]:
-    """Give a dipstick for `vessel`: (depth in m, volume in L) from 0 to the rim every `step_m` [m], and at the rim.
+    """Give a dipstick [(m, L) pairs] for `vessel`: from 0 to the rim every `step_m` [m], and at the rim.
 
     It serves `volumes.volume_at_depth_l` as it is.
 

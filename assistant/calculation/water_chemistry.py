@@ -106,7 +106,7 @@ _NOTES: Final[dict[Salt, str]] = {
 
 
 def ion_share(salt: Salt, ion: Ion) -> float:
-    """Give how much of the mass of `salt` is `ion` [kg/kg], 0 for an ion that is not in it.
+    """Give how much [kg/kg] of the mass of `salt` is `ion`, 0 for an ion that is not in it.
 
     Chalk and slaked lime count for the bicarbonate that their alkalinity becomes.
 
@@ -262,7 +262,7 @@ def alkalinity_mg_per_l(bicarbonate_mg_per_l: float) -> float:
 
 
 def degrees_german(caco3_mg_per_l: float) -> float:
-    """Give a hardness or alkalinity of `caco3_mg_per_l` [mg/L as CaCO3] in German degrees [°dH].
+    """Give the German degrees [°dH] of a hardness or alkalinity of `caco3_mg_per_l` [mg/L as CaCO3].
 
     A degree is 10 mg/L of CaO.
 
@@ -319,7 +319,7 @@ def residual_alkalinity(calcium: Measured, magnesium: Measured, bicarbonate: Mea
 
 
 def ph_at_room_temperature(ph: Measured, temperature_c: float) -> Result:
-    """Give the pH of a mash or wort at 20 °C that truly has `ph` at `temperature_c` [°C].
+    """Give the pH [pH at 20 °C] of a mash or wort that truly has `ph` [pH] at `temperature_c` [°C].
 
     Formula: pH at 20 °C = pH + 0.0078 (T - 20).
 

@@ -79,7 +79,7 @@ def cells_needed_e9(volume_l: Measured, sg: Measured, ferment: Ferment) -> Resul
 
 
 def viability(age_days: Measured) -> Result:
-    """Tell what share (0 to 1) of a liquid yeast kept cold for `age_days` [days] is still alive: 0.8 a month.
+    """Tell what share [0 to 1] of a liquid yeast kept cold for `age_days` [days] is still alive: 0.8 a month.
 
     Formula: share alive = 0.8^(months).
 
@@ -137,7 +137,7 @@ def slurry_ml(cells_e9: Measured, living: Measured, cells_e9_per_ml: Measured = 
 
     Formula: volume = cells / (share alive × cells of a millilitre).
 
-    `living` is the share alive (0 to 1, see `viability`), `cells_e9_per_ml` [10⁹ per mL] the count, 0.5 to 2.
+    `living` [0 to 1] is the share alive, see `viability`; `cells_e9_per_ml` [10⁹ per mL] the count, 0.5 to 2.
 
     Bias: thin slurry with much trub holds half of the default, 1.2 ± 0.4.
 
@@ -160,11 +160,11 @@ def slurry_ml(cells_e9: Measured, living: Measured, cells_e9_per_ml: Measured = 
 
 
 def liquid_packs(cells_e9: Measured, living: Measured, cells_e9_per_pack: Measured) -> Result:
-    """Tell how many packs of liquid yeast, `cells_e9_per_pack` [10⁹] each when fresh, hold `cells_e9` [10⁹] cells.
+    """Tell how many packs [count] of `cells_e9_per_pack` [10⁹] when fresh hold `cells_e9` [10⁹] of liquid yeast.
 
     Formula: packs = cells / (share alive × cells of a pack).
 
-    `living` is the share alive (0 to 1, see `viability`). Not rounded; the note says how many to take.
+    `living` [0 to 1] is the share alive, see `viability`. Not rounded; the note says how many to take.
 
     Valid: cells >= 0; living 0.05 to 1; 10 to 2000 per pack.
 
@@ -248,7 +248,7 @@ def starter_extract_g(start_e9: Measured, wanted_e9: Measured) -> Result:
 
 
 def fermentation_speed(temperature_c: Measured, reference_c: float) -> Result:
-    """Tell how fast yeast works at `temperature_c` [°C], as a multiple of its speed at `reference_c` [°C].
+    """Tell how fast [ratio] yeast works at `temperature_c` [°C], against its speed at `reference_c` [°C].
 
     It doubles with each 10 K: 2^((T - T0)/10).
 
