@@ -89,7 +89,7 @@ def salts_for_profile(
 
 
 def pure_water_l(total_l: Measured, now_mg_per_l: Measured, wanted_mg_per_l: float) -> Result:
-    """Give how much of `total_l` [L] must be pure water to thin an ion of `now_mg_per_l` [mg/L].
+    """Give how much [L] of `total_l` [L] must be pure water to thin an ion of `now_mg_per_l` [mg/L].
 
     Formula: pure = total (1 - wanted / now).
 
