@@ -14,6 +14,7 @@ from assistant.calculation.boil_history import Hold, Points, boil_history, cooli
 from assistant.calculation.pressure import vapour_pressure_pa
 from assistant.calculation.scales import mass_fraction_from_sg
 from assistant.calculation.steam import boiling_point_elevation_k
+from assistant.day import rig
 from assistant.day.calls import addition_groups
 from assistant.day.facts import Stage
 from assistant.day.plan import AdditionTime, Plan
@@ -26,9 +27,6 @@ HEATING_S: Final = 25 * 60.0
 # An open kettle of 20 to 40 litres without a flame: about 500 W are lost, a third of a kelvin a minute (judgement).
 AIR_C: Final = 20.0
 AIR_TAU_S: Final = 4 * 3600.0
-# A coil in a stirred kettle, before the day says better (judgement), and water of an unknown house.
-CHILL_TAU_S: Final = 480.0
-_COOLANT_C: Final = 15.0
 # From the flame to the cooling water (judgement).
 _CHILL_LEAD_S: Final = 60.0
 _FASTEST_TAU_S, _SLOWEST_TAU_S = 60.0, 7200.0
@@ -52,7 +50,8 @@ class KettleDay:
     """The times of a kettle [s of the day]; what has not happened yet stands as it is planned.
 
     boil_min: minutes on the boil clock in all. holds: where it stood, at their mean temperature.
-    after: temperatures [°C] that were read after knockout.
+    coolant_c, chill_tau_s: the cooling water, and how fast the rig cools with it.
+    after: temperatures [°C] that were read after knockout and believed.
     """
 
     boil_on_s: float
@@ -61,6 +60,8 @@ class KettleDay:
     holds: tuple[Hold, ...]
     stands: tuple[Stand, ...]
     chill_on_s: float
+    coolant_c: float
+    chill_tau_s: float
     after: tuple[tuple[float, float], ...] = ()
 
 
@@ -94,6 +95,7 @@ def kettle_day(plan: Plan, state: State, now_s: float, extra_min: float = 0.0) -
     if knockout_s is None:
         knockout_s = max(boil_on_s + held_s + boil_min * 60.0, now_s)
     knockout_s = max(knockout_s, boil_on_s + 1.0)
+    towards_c, tau_s = _chiller(plan, state)
     stands = _stands(plan, state, now_s, knockout_s, boils_c)
     after = (Stage.HOP_STAND, Stage.CHILL)
     return KettleDay(
@@ -103,6 +105,8 @@ def kettle_day(plan: Plan, state: State, now_s: float, extra_min: float = 0.0) -
         holds,
         stands,
         _chill_on_s(state, now_s, stands[-1].over_s if stands else knockout_s + _CHILL_LEAD_S),
+        towards_c,
+        tau_s,
         tuple(
             (item.at_s, min(item.fact.temperature_c, boils_c))
             for item in state.temperatures
@@ -145,8 +149,8 @@ def _stands(plan: Plan, state: State, now_s: float, knockout_s: float, boils_c: 
             continue
         wanted_c = min(group.temperature_c, at_c)
         if cooled_s is None:
-            towards_c = coolant_c(plan)
-            needed_s = CHILL_TAU_S * math.log((at_c - towards_c) / max(wanted_c - towards_c, 1.0))
+            towards_c, tau_s = _chiller(plan, state)
+            needed_s = tau_s * math.log((at_c - towards_c) / max(wanted_c - towards_c, 1.0))
             cooled_s = in_s if in_s is not None else max(at_s + max(0.0, needed_s), earliest_s)
         if in_s is None:
             in_s = max(cooled_s, earliest_s)
@@ -164,10 +168,14 @@ def _chill_on_s(state: State, now_s: float, planned_s: float) -> float:
     return planned_s if state.knockout_s is None else max(planned_s, now_s)
 
 
-def coolant_c(plan: Plan) -> float:
-    """The cooling water of the plan [°C], or that of an unknown house; brine below zero counts as ice water."""
-    chiller = plan.rig.chiller
-    return _COOLANT_C if chiller is None or chiller.coolant_c is None else max(0.0, chiller.coolant_c)
+def _chiller(plan: Plan, state: State) -> tuple[float, float]:
+    """The cooling water [°C] and the time constant [s] of this rig, from earlier days or the plan.
+
+    Brine below zero counts as ice water.
+    """
+    figures = rig.expected(plan, state)
+    tau_s = math.exp(figures[rig.Figure.CHILL_LOG_TAU].value) * plan.volume_after_boil_l / rig.REFERENCE_L
+    return max(0.0, figures[rig.Figure.COOLANT].value), min(max(tau_s, _FASTEST_TAU_S), _SLOWEST_TAU_S)
 
 
 def temperatures(plan: Plan, day: KettleDay, start_s: float, until_s: float) -> Points:
@@ -184,7 +192,7 @@ def temperatures(plan: Plan, day: KettleDay, start_s: float, until_s: float) -> 
         path.drift(stand.over_s)
     path.through(day.after, day.chill_on_s)
     path.drift(day.chill_on_s)
-    path.chill(day.after, coolant_c(plan), until_s)
+    path.chill(day.after, day.coolant_c, day.chill_tau_s, until_s)
     return boil_history(
         day.boil_on_s, day.knockout_s, boils_c, holds=day.holds, before=before, after=path.points[1:]
     )
@@ -203,7 +211,7 @@ def _holds(state: State, boil: BoilClock | None, now_s: float, boils_c: float) -
         read = [
             min(item.fact.temperature_c, boils_c)
             for item in state.temperatures
-            if item.stage is Stage.BOIL and from_s <= item.at_s <= until_s
+            if item.stage is Stage.BOIL and from_s <= item.at_s <= until_s and not item.set_aside
         ]
         taus = (until_s - from_s) / AIR_TAU_S
         cooling_c = AIR_C + (boils_c - AIR_C) * (-math.expm1(-taus) / taus if taus > 0.0 else 1.0)
@@ -236,10 +244,9 @@ class _Path:
         """Cooling in the air to `until_s`."""
         self._fall(until_s, AIR_C, AIR_TAU_S)
 
-    def chill(self, read: Sequence[tuple[float, float]], towards_c: float, until_s: float) -> None:
+    def chill(self, read: Sequence[tuple[float, float]], towards_c: float, tau_s: float, until_s: float) -> None:
         """Cooling with the coil: through what was read, then on at the same strength until it is cold."""
         start_s, start_c = self.points[-1]
-        tau_s = CHILL_TAU_S
         for at_s, read_c in read:
             last_s, last_c = self.points[-1]
             if at_s <= last_s:

@@ -183,9 +183,9 @@ def test_every_example_is_reckoned_before_it_begins(name: str) -> None:
 
 def test_without_alpha_acid_there_is_nothing() -> None:
     """A plan without alpha acids has no bitterness; one with some leaves the others out by name."""
-    none = altered("hollow-lane", ('alpha = "9.5 %"\n', ""), ('alpha = "5.5 %"\n', ""))
+    none = altered("hollow-lane", ('alpha = "9.8 %"\n', ""), ('alpha = "5.5 %"\n', ""))
     assert (False, None) == (has_alpha(none), bitterness_of_day(none, boiling(), BOIL_ON_S))
-    some = altered("hollow-lane", ('alpha = "9.5 %"\n', ""))
+    some = altered("hollow-lane", ('alpha = "9.8 %"\n', ""))
     assert ("bittering hops",) == without_alpha(some)
     assert 2 == len(day_of(boiling(), BOIL_ON_S, some).bill)
 

@@ -18,8 +18,6 @@ from assistant.day.facts import Stage
 from assistant.day.kettle_temperatures import (
     AIR_C,
     AIR_TAU_S,
-    CHILL_TAU_S,
-    coolant_c,
     kettle_day,
     temperatures,
     wort_boils_at_c,
@@ -71,7 +69,7 @@ def test_a_planned_day_boils_and_cools(name: str) -> None:
     points = list(temperatures(plan, day, day.boil_on_s, 0.0))
     assert plan.beer.boil_min * 60.0 == day.knockout_s - day.boil_on_s
     assert approx(wort_boils_at_c(plan)) == at(points, day.boil_on_s + 600.0)
-    assert points[-1][1] - coolant_c(plan) < 6.0
+    assert points[-1][1] - day.coolant_c < 6.0
 
 
 def test_a_stand_is_at_its_temperature_and_cools_slowly() -> None:
@@ -118,7 +116,7 @@ def test_the_chill_runs_through_its_readings_on_an_exponential() -> None:
         assert approx(14.0 + (start_c - 14.0) * math.exp(-(at_s - out_s - 60.0) / slow_s), abs=0.3) == at(
             points, at_s
         )
-    assert slow_s > CHILL_TAU_S
+    assert slow_s > 2.0 * kettle_day(HOLLOW, state, times[-1]).chill_tau_s
 
 
 @pytest.mark.parametrize("coolant", ["-8 C", "0 C", "39 C"])

@@ -86,7 +86,7 @@ def test_hollow_lane_is_read_as_written() -> None:
 
     beer = Beer("Hollow Lane", 19.0, 1.044, 1.052, 75.0, 0.002, 0.5, 1.0, 31.0)
     times = [55, 20, 15, 10, 5]
-    alphas = [0.095, 0.055, None, None, 0.055]
+    alphas = [0.098, 0.055, None, None, 0.055]
     days = [10, 12, 14]
     assert beer == plan.beer
     assert UnitChoice() == plan.units

@@ -50,7 +50,7 @@ SUGAR = '[[addition]]\nwhat = "sugar"\nkind = "sugar"\namount = "500 g"\nat = "3
         (
             'bitterness = "31 IBU"',
             'bitterness = "60 IBU"',
-            "The hops come to 31 IBU, 33 by Tinseth and 39 by Rager, and the plan wants 60.",
+            "The hops come to 31 IBU, 34 by Tinseth and 39 by Rager, and the plan wants 60.",
         ),
         (
             'at = "5 min"\nalpha = "5.5 %"',

@@ -93,8 +93,8 @@ def test_after_the_day_there_is_nothing_to_come() -> None:
 
 def test_the_plan_tells_kinetics_and_tables() -> None:
     """One line has the bitterness with its band, what the brewer wants, and both tables of the trade."""
-    assert "31 IBU ± 14, wanted 31; 33 by Tinseth, 39 by Rager" == planned_line(METRIC)
-    none = altered("hollow-lane", ('alpha = "9.5 %"\n', ""), ('alpha = "5.5 %"\n', ""))
+    assert "31 IBU ± 14, wanted 31; 34 by Tinseth, 39 by Rager" == planned_line(METRIC)
+    none = altered("hollow-lane", ('alpha = "9.8 %"\n', ""), ('alpha = "5.5 %"\n', ""))
     assert "" == planned_line(none)
     assert [] == list(report_lines(none, State(planned_boil_min=75.0), 0.0))
 
@@ -102,6 +102,6 @@ def test_the_plan_tells_kinetics_and_tables() -> None:
 def test_the_report_has_a_line_for_each_addition() -> None:
     """The report tells the bitterness beside the plan, and what each addition gave, or that it was out."""
     total, *lines = report_lines(METRIC, State(planned_boil_min=75.0), 0.0)
-    assert "Bitterness: 31 IBU ± 14, the plan 31; 33 by Tinseth, 39 by Rager" == total
-    assert ["  22.3 IBU  bittering hops, 22 g of 9.5 % alpha, planned"] == lines[:1]
+    assert "Bitterness: 31 IBU ± 14, the plan 31; 34 by Tinseth, 39 by Rager" == total
+    assert ["  22.9 IBU  bittering hops, 22 g of 9.8 % alpha, planned"] == lines[:1]
     assert 3 == len(lines)

@@ -29,14 +29,14 @@ Targets
   saccharification      67 °C for 60 min
   before the boil       1.044 ± 0.002, 24.9 L ± 0.5 L
   after the boil        1.052 ± 0.002, 21.0 L ± 0.5 L
-  bitterness            31 IBU ± 14, wanted 31; 33 by Tinseth, 39 by Rager
+  bitterness            31 IBU ± 14, wanted 31; 34 by Tinseth, 39 by Rager
   into the fermenter    19.0 L ± 0.5 L
   pitch                 dry ale yeast, 11 g, at 18 °C ± 1
   Volumes are at 20 °C; the same wort stands 4 % higher when it boils.
 
 Calls, in minutes before knockout
       75                boil on
-      55                bittering hops, 22 g of 9.5 % alpha
+      55                bittering hops, 22 g of 9.8 % alpha
       20                twenty-minute hops, 18 g of 5.5 % alpha
       15                yeast nutrient, 2 g
       10                finings, 1 tablet
