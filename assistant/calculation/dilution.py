@@ -12,7 +12,7 @@ from typing import Final
 from assistant.calculation.limits import require_at_least, require_positive, require_within
 from assistant.calculation.results import Result
 from assistant.calculation.uncertainty import propagate
-from assistant.quantities import Measured, OutsideRange
+from assistant.quantities import Measured, OutsideRange, Shown
 
 LABEL_NOTE: Final = (
     "Follow the label: strength, contact time, gloves and goggles are what it says, and never mix two products."
@@ -110,7 +110,9 @@ def dose_by_strength(total_l: Measured, stock_percent: Measured, wanted_percent:
     require_at_least("The strength wanted", wanted_percent, 0.0, "%")
     if wanted_percent > stock_percent.value:
         raise OutsideRange(
-            f"A stock of {stock_percent.value:.3g} % must be stronger than the {wanted_percent:.3g} % wanted."
+            "A stock of {stock} must be stronger than the {wanted} wanted.",
+            stock=Shown(stock_percent.value, "%"),
+            wanted=Shown(wanted_percent, "%"),
         )
     dose = propagate(lambda litres, stock: litres * wanted_percent / stock, total_l, stock_percent)
     return Result(dose.value, dose.sd, "L", "label", note=LABEL_NOTE)

@@ -81,6 +81,7 @@ def answer_inquiry(inquiry: Inquiry, plan: Plan | None, units: UnitChoice) -> In
     given = Given(inquiry, plan or neutral_plan(units))
     try:
         reply = method.reply(given)
+        given.require_brewed()
     except OutsideRange as refusal:
         return InquiryAnswer("Refused", inquiry.topic, refusal_in_units(refusal, units))
     except ArithmeticError:

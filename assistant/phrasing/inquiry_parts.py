@@ -10,6 +10,7 @@ from assistant.calculation import pressure, scales
 from assistant.calculation.carbonation import PSI_PA
 from assistant.calculation.colour import EBC_PER_SRM, srm_from_lovibond
 from assistant.calculation.instruments import WEATHER_SD_PA
+from assistant.calculation.limits import require_within
 from assistant.calculation.results import Result
 from assistant.day.plan import Plan
 from assistant.phrasing import numbers, units
@@ -57,6 +58,20 @@ _IN_CORE: Final[dict[AskedUnit, tuple[float, str]]] = {
     AskedUnit.CUBIC_FOOT: (0.028316846592, "m³"),
     AskedUnit.PASTEURISATION_UNIT: (1.0, "PU"),
     AskedUnit.NUMBER: (1.0, ""),
+}
+# From least to most of what anybody brews with, by the core's unit: beyond it a value was mistyped.
+_BREWED: Final[dict[str, tuple[float, float]]] = {
+    "°C": (-20.0, 150.0),
+    "L": (0.0, 10_000.0),
+    "kg": (0.0, 5_000.0),
+    "m": (-500.0, 9_000.0),
+    "W": (0.0, 500_000.0),
+    "L/h": (0.0, 1_000.0),
+    "mg/L": (0.0, 20_000.0),
+    "g/L": (0.0, 1_000.0),
+    "10⁹ cells": (0.0, 100_000.0),
+    "m³": (0.0, 10_000.0),
+    "": (0.0, 100_000.0),
 }
 # Judgements: a stick or a jug, a scale, an altitude off a map, and what else is read or guessed.
 _VOLUME_SHARE: Final = 0.02
@@ -149,6 +164,19 @@ class Given:
         value = Measured(in_core(quantity), sd)
         self.taken[name] = Taken(value, core_sign(quantity.unit))
         return value
+
+    def require_brewed(self) -> None:
+        """Refuse what nobody brews with; called behind the formulas, whose limits are narrower and told first.
+
+        Raises:
+            OutsideRange: if a value that was said is beyond all that is brewed.
+        """
+        for name, quantity in self.inquiry.values.items():
+            sign = core_sign(quantity.unit)
+            if quantity.unit is AskedUnit.PER_CENT:
+                require_within(f"The {name}", float(quantity.value), 0.0, 100.0, "%")
+            elif sign in _BREWED:
+                require_within(f"The {name}", in_core(quantity), *_BREWED[sign], sign)
 
     def choice(self, name: str) -> str:
         """What was chosen, or the default."""

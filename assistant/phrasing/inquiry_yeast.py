@@ -11,6 +11,7 @@ from assistant.calculation.oxygen import (
     saturation_mg_per_l,
 )
 from assistant.calculation.results import Result
+from assistant.calculation.uncertainty import propagate
 from assistant.calculation.yeast import (
     STARTER_G_PER_L,
     Ferment,
@@ -104,16 +105,15 @@ def _starter(given: Given) -> Reply:
     cells, living = _cells(given), _living(given)
     packs = given.measured_or("number of packs", _ONE_PACK, "")
     per_pack = given.measured_or("cells of a fresh pack", _PACK, "10⁹ cells")
-    start = packs.value * per_pack.value * living.value
-    relative = (per_pack.sd / per_pack.value) ** 2 + (living.sd / living.value) ** 2 if per_pack.value else 0.0
-    extract = starter_extract_g(Measured(start, start * relative**0.5), _measured(cells))
+    start = propagate(lambda count, fresh, alive: count * fresh * alive, packs, per_pack, _measured(living))
+    extract = starter_extract_g(start, _measured(cells))
     results = (
         Labelled("dry malt extract", extract),
         Labelled("cells wanted", cells),
         Labelled("share alive", living),
     )
     if not extract.value:
-        return Reply(f"No starter: {figure(start, 0)} billion cells are enough. A rule.", results)
+        return Reply(f"No starter: {figure(start.value, 0)} billion cells are enough. A rule.", results)
     small = given.plan.units.small_mass
     sentence = (
         f"{given.small_mass(extract.value / 1000.0, small)} of dry extract in "

@@ -24,8 +24,33 @@ _SIGNS: Final = {
     "oz": "ounces",
     "lb": "pounds",
     "min": "minutes",
+    "mL": "millilitres",
+    "g": "grams",
+    "m": "metres",
+    "ft": "feet",
+    "s": "seconds",
+    "K": "degrees",
+    "W": "watts",
+    "kW": "kilowatts",
+    "Pa": "pascal",
+    "psi": "psi",
+    "mg/L": "milligrams per litre",
+    "g/L": "grams per litre",
+    "L/h": "litres an hour",
+    "gal/h": "gallons an hour",
+    "L/kg": "litres per kilogram",
+    "qt/lb": "quarts per pound",
+    "m³": "cubic metres",
+    "%": "per cent",
+    "10⁹ cells": "billion cells",
+    "10⁹ per g": "billion per gram",
+    "10⁹ per mL": "billion per millilitre",
+    "PU": "pasteurisation units",
+    "L/mol": "litres per mole",
 }
-_QUANTITY: Final = re.compile(rf"(?<!\w)(-?\d+(?:\.\d+)?)(?: ?({'|'.join(_SIGNS)})\b)?")
+_ANY_SIGN: Final = "|".join(re.escape(sign) for sign in sorted(_SIGNS, key=len, reverse=True))
+_QUANTITY: Final = re.compile(rf"(?<!\w)(-?\d+(?:\.\d+)?)(?: ?({_ANY_SIGN})(?![\w/]))?")
+_MANY: Final = 1_000_000
 
 
 def speakable(text: str) -> str:
@@ -41,6 +66,9 @@ def _in_words(found: re.Match[str]) -> str:
     value, sign = Decimal(found[1]), found[2]
     exponent = value.normalize().as_tuple().exponent
     places = max(0, -exponent) if isinstance(exponent, int) else 0
-    number = numbers.decimal_words(abs(value), places) if places else numbers.cardinal(int(abs(value)))
+    if abs(value) >= _MANY:
+        number = "over a million"
+    else:
+        number = numbers.decimal_words(abs(value), places) if places else numbers.cardinal(int(abs(value)))
     unit = f" {_SIGNS[sign]}" if sign and _SIGNS[sign] else ""
     return f"{'minus ' if value < 0 else ''}{number}{unit}"
