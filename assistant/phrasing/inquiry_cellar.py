@@ -25,8 +25,8 @@ _BOTTLE_WORDS: Final = {
     BottleCaution.NO_BOTTLE: "Do not bottle it: glass bursts and cuts.",
 }
 _FINISHED_ONLY: Final = "Finished beer only: an over-primed bottle bursts."
-_KEG: Final = "Never above what is stamped on the keg; leaking carbon dioxide smothers: air the room."
-_HOT_GLASS: Final = "Hot bottles burst: shield them, goggles on, and let them cool slowly."
+_KEG: Final = "Never above the stamp on the keg; leaking gas smothers: air the room."
+_HOT_GLASS: Final = "Hot bottles burst: shield them, goggles on, cool them slowly."
 _WARM_C: Final = 30.0
 _SEA_LEVEL_PA: Final = 101_325.0
 _PRIMED_SD: Final = 0.15  # volumes; how well priming hits what is wanted, a judgement
@@ -134,18 +134,18 @@ def _bottle_limit(given: Given) -> Reply:
         f"{_BOTTLE_WORDS[call.caution][:-1]}: up to {given.pressure(rough(max(0.0, warm_pa)))} when it warms to "
         f"{given.temperature(_WARM_C)}."
     )
-    return Reply(sentence, (*results, warm), "Leave out chipped, scratched or old ones: they fail at less.")
+    return Reply(sentence, (*results, warm), "Chipped, scratched or old ones fail at less.")
 
 
 def _bottle_risk(given: Given) -> Reply:
     names = ("carbonation now", "original gravity", "gravity now", "gravity it drops to")
     risk = priming.if_it_drops(*(given.measured(name) for name in names))
     then = risk.volumes
-    sentence = f"{figure(then.value, 1)} volumes in the bottle then, give or take {figure(2.0 * then.sd, 1)}."
+    sentence = f"{figure(then.value, 1)} volumes then, give or take {figure(2.0 * then.sd, 1)}."
     results = (Labelled("carbonation then", risk.volumes), _bottle_result(risk.bottle))
     caution = _BOTTLE_WORDS[risk.bottle.caution]
     if risk.bottle.caution is BottleCaution.NO_BOTTLE:
-        caution += " If it is in them: goggles and gloves, chill them, and open them."
+        caution += " Bottled already: goggles and gloves on, chill them, open them."
     return Reply(sentence, results, caution)
 
 

@@ -10,7 +10,7 @@ from assistant.calculation.results import Result
 from assistant.phrasing.inquiry_parts import Given, Labelled, Method, Reply, rough
 from assistant.quantities import Measured
 
-_LABEL: Final = "Goggles and gloves; the label decides, and never mix two products."
+_LABEL: Final = "Goggles and gloves; the label decides; never mix two products."
 _POWDER: Final = "Goggles and gloves; caustic and acid go into water, never the reverse."
 _ACID: Final = "Goggles and gloves; acid and caustic go slowly into water, never the reverse."
 _CHLORINE: Final = "Goggles and gloves; never with acid or a cleaner: chlorine gas poisons."

@@ -37,7 +37,7 @@ _EXPECTED_SD_SG: Final = 0.002  # what a recipe says of the end; a judgement
 _CUBIC_FEET: Final = 1.0 / 28.316846592
 _GLASS_L: Final = Measured(0.33, 0.0)
 _NOT_IN_BOTTLES: Final = "Do not bottle it: glass bursts."
-_SMOTHERS: Final = "It smothers and lies low: air the room, and keep your head out of vessels."
+_SMOTHERS: Final = "It smothers and lies low: air the room."
 _ROOM_WORDS: Final = {
     RoomAir.LOW: "within what a working day allows",
     RoomAir.HIGH: "too much for a working day",
@@ -91,9 +91,7 @@ def _finished(given: Given) -> Reply:
     if call.state is Finish.FINISHED and call.level is not None:
         most = _points_a_day(given, max(0.0, fall.value + _SURE * fall.sd))
         sentence = f"Finished: steady at {given.gravity(call.level.value)}; it falls less than {most}."
-        return Reply(
-            sentence, results, "True only if it stood warm: cold beer wakes up again, and then bottles burst."
-        )
+        return Reply(sentence, results, "Only if it stood warm: cold beer wakes again, and bottles burst.")
     if call.state is Finish.NOT_FINISHED:
         return Reply(f"Not finished: it falls {_falling(given, fall)}.", results, _NOT_IN_BOTTLES)
     if call.level is not None:

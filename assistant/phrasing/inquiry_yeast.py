@@ -120,7 +120,7 @@ def _starter(given: Given) -> Reply:
         f"{given.small_volume(rough(extract.value / STARTER_G_PER_L))}, stirred, give or take "
         f"{given.small_mass(2.0 * extract.sd / 1000.0, small)}. A rule."
     )
-    return Reply(sentence, results, "It boils over and scalds: watch the flask, and cool it before the yeast.")
+    return Reply(sentence, results, "It boils over and scalds; cool it before the yeast.")
 
 
 def _saturation(given: Given) -> Result:
@@ -155,8 +155,8 @@ def _aeration_time(given: Given) -> Reply:
     time = aeration_time_s(wanted, most, gas)
     how = time.note.partition(",")[0].lower()
     sentence = (
-        f"{figure(time.value / 60.0, 1)} minutes of {how}, give or take {figure(2.0 * time.sd / 60.0, 1)}, for "
-        f"{figure(wanted, 0)} milligrams per litre. A rule; only a meter tells."
+        f"{figure(time.value / 60.0, 1)} minutes of {how}, "
+        f"give or take {figure(2.0 * time.sd / 60.0, 1)}. A rule; only a meter tells."
     )
     return Reply(sentence, (Labelled("time", time), Labelled("most oxygen", most)), _flame(gas))
 

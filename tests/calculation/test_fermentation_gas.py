@@ -60,7 +60,13 @@ def test_unfermented_wort_makes_none() -> None:
 
 @pytest.mark.parametrize(
     ("gas_l", "air"),
-    [(0.0, RoomAir.LOW), (49.0, RoomAir.LOW), (51.0, RoomAir.HIGH), (299.0, RoomAir.HIGH), (300.0, RoomAir.DANGEROUS)],
+    [
+        (0.0, RoomAir.LOW),
+        (49.0, RoomAir.LOW),
+        (51.0, RoomAir.HIGH),
+        (299.0, RoomAir.HIGH),
+        (300.0, RoomAir.DANGEROUS),
+    ],
 )
 def test_the_limits_of_the_air_are_those_of_the_rules(gas_l: float, air: RoomAir) -> None:
     """In 10 m³ 0.5 % (29 CFR 1910.1000, 5000 ppm) is 50 L, and 3 % (NIOSH 76-194, 30 000 ppm) is 300 L."""

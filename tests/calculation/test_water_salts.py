@@ -16,7 +16,7 @@ from assistant.quantities import Measured, OutsideRange
 
 LEVEL = st.floats(0.0, 300.0)
 WATER = st.builds(Water, LEVEL, LEVEL, LEVEL, LEVEL, LEVEL, LEVEL)
-WANTED = st.fixed_dictionaries({ion: LEVEL for ion in (Ion.CALCIUM, Ion.SULPHATE, Ion.CHLORIDE)}).flatmap(
+WANTED = st.fixed_dictionaries(dict.fromkeys((Ion.CALCIUM, Ion.SULPHATE, Ion.CHLORIDE), LEVEL)).flatmap(
     lambda three: st.fixed_dictionaries(
         {ion: st.just(level) for ion, level in three.items()},
         optional={ion: LEVEL for ion in Ion if ion not in three},

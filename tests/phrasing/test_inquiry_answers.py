@@ -237,8 +237,8 @@ def test_the_number_comes_first_in_the_brewer_s_units(text: str, start: str) -> 
     [
         ("priming for nineteen litres at twenty degrees to two point four", "an over-primed bottle bursts"),
         ("priming for nineteen litres at twenty degrees to four point five", "Do not bottle it: glass bursts"),
-        ("keg pressure for two point five volumes at four degrees", "leaking carbon dioxide smothers"),
-        ("keg gas at twelve psi and four degrees", "Never above what is stamped on the keg"),
+        ("keg pressure for two point five volumes at four degrees", "leaking gas smothers"),
+        ("keg gas at twelve psi and four degrees", "Never above the stamp on the keg"),
         (
             "bottle risk with two point four volumes original ten fifty from ten fourteen to ten ten",
             "Do not bottle it: glass bursts",
