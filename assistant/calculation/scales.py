@@ -122,6 +122,74 @@ def plato_from_sg_asbc(sg: float) -> float:
     return max(0.0, ((135.997 * sg - 630.272) * sg + 1111.14) * sg - 616.868)
 
 
+def sg_from_plato_asbc(plato: float) -> float:
+    """Give the apparent specific gravity [20/20 °C] of `plato` [°P] by the trade's cubic; for comparison.
+
+    Inverse of `plato_from_sg_asbc` by Newton's rule, from 0 °P on.
+
+    Bias: 0.00001 high at 0 °P, where the cubic starts below 0; within 5e-5 of `sg_from_plato` to 20 °P.
+
+    Valid: 0 to 30 °P.
+
+    Source: American Society of Brewing Chemists, polynomial fit of the extract table, as `plato_from_sg_asbc`.
+
+    Raises:
+        OutsideRange: outside that range.
+
+    >>> sg_from_plato_asbc(12.0)
+    1.04837
+    """
+    require_within("The extract", plato, 0.0, 30.0, "°P")
+    sg = 1.0 + plato / 250.0
+    for _ in range(50):
+        error = ((135.997 * sg - 630.272) * sg + 1111.14) * sg - 616.868 - plato
+        step = error / ((3.0 * 135.997 * sg - 2.0 * 630.272) * sg + 1111.14)
+        sg -= step
+        if abs(step) < 1e-15:
+            break
+    return sg
+
+
+def vacuum_sg(sg: float) -> float:
+    """Give the specific gravity in vacuum [20/20 °C, true densities] of wort of apparent `sg` [20/20 °C].
+
+    (sg (ρ_water - ρ_air) + ρ_air) / ρ_water, ρ_air 1.2 kg/m³. Tables of sugar have both columns: 10 °P is 1.04003
+    weighed in air, as hydrometers and the trade's polynomials mean it, and 1.03998 in vacuum.
+
+    Valid: SG 0.98 to 1.17.
+
+    Source: definition; ρ_air of ordinary air (1.2 kg/m³, within 5 %, which is 3e-6 SG at 1.050).
+
+    Raises:
+        OutsideRange: outside that range.
+
+    >>> vacuum_sg(1.04003)
+    1.03998
+    """
+    require_within("The specific gravity", sg, LOWEST_SG, HIGHEST_SG, "SG")
+    water_kg_m3 = water.density_kg_m3(REFERENCE_C)
+    return (sg * (water_kg_m3 - AIR_KG_M3) + AIR_KG_M3) / water_kg_m3
+
+
+def sg_from_vacuum(vacuum_sg: float) -> float:
+    """Give the apparent specific gravity [20/20 °C] of wort of `vacuum_sg` [20/20 °C, true]; undoes `vacuum_sg`.
+
+    Valid: the values of apparent SG 0.98 to 1.17, 0.98002 to 1.16980.
+
+    Source: definition, as `vacuum_sg`.
+
+    Raises:
+        OutsideRange: outside that range.
+
+    >>> sg_from_vacuum(1.03998)
+    1.04003
+    """
+    water_kg_m3 = water.density_kg_m3(REFERENCE_C)
+    sg = (vacuum_sg * water_kg_m3 - AIR_KG_M3) / (water_kg_m3 - AIR_KG_M3)
+    require_within("The specific gravity", sg, LOWEST_SG, HIGHEST_SG, "SG")
+    return sg
+
+
 def sg_at_reference(sg: float, reference_c: float) -> float:
     """Give what [SG t/t, apparent] an instrument made for `reference_c` [°C] calls wort of `sg` [20/20 °C].
 

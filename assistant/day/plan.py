@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from enum import StrEnum
 
+from assistant.calculation.hydrometer import GLASS_EXPANSION_PER_K
 from assistant.quantities import Dimension, Unit, dimension_of, to_core
 
 
@@ -60,12 +61,16 @@ class Beer:
 
 @dataclass(frozen=True, slots=True)
 class Hydrometer:
-    """A glass hydrometer: the temperature it was made for, its reading error and its offset in water."""
+    """A hydrometer: the temperature it was made for, its reading error, its offset in water, what it is made of.
+
+    expansion_per_k: of its glass, by volume [1/K]; a plastic body (`glass` false) is not corrected for heat.
+    """
 
     calibration_c: float = 20.0
     sd_sg: float = 0.0005
     reads_in_water_sg: float = 1.000
     glass: bool = True
+    expansion_per_k: float = GLASS_EXPANSION_PER_K
 
 
 @dataclass(frozen=True, slots=True)

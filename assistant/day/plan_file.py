@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from pydantic import ValidationError
 
+from assistant.calculation.hydrometer import GLASS_EXPANSION_PER_K
 from assistant.day.plan import (
     Addition,
     AdditionTime,
@@ -127,7 +128,8 @@ def _rig(table: RigTable) -> Rig:
             calibration_c=hydrometer.calibration,
             sd_sg=hydrometer.uncertainty,
             reads_in_water_sg=hydrometer.reads_in_water,
-            glass=hydrometer.material,
+            glass=hydrometer.material is not None,
+            expansion_per_k=GLASS_EXPANSION_PER_K if hydrometer.material is None else hydrometer.material,
         ),
         refractometer=_refractometer(table.refractometer),
         thermometer_sd_c=table.thermometer.uncertainty,

@@ -10,6 +10,7 @@ from typing import Annotated, Final
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from assistant.calculation.hydrometer import BOROSILICATE_EXPANSION_PER_K, GLASS_EXPANSION_PER_K
 from assistant.day.plan import AdditionKind, Amount, Sanitised
 from assistant.day.plan_fields import (
     BrixStepField,
@@ -87,11 +88,17 @@ class BeerTable(_Table):
     bitterness: Annotated[float | None, _BITTERNESS] = None
 
 
+# A plastic body has none that could be reckoned with.
+_EXPANSION_PER_K: Final = MappingProxyType(
+    {"glass": GLASS_EXPANSION_PER_K, "borosilicate glass": BOROSILICATE_EXPANSION_PER_K, "plastic": None}
+)
+
+
 class HydrometerTable(_Table):
     """[rig.hydrometer]."""
 
     calibration: Annotated[float, _CALIBRATION] = 20.0
-    material: Annotated[bool, ChoiceField(MappingProxyType({"glass": True, "plastic": False}))] = True
+    material: Annotated[float | None, ChoiceField(_EXPANSION_PER_K)] = GLASS_EXPANSION_PER_K
     uncertainty: Annotated[float, GravityStepField("0.5 points", 0.005)] = 0.0005
     reads_in_water: Annotated[float, GravityField(0.98, 1.02, "1.001")] = 1.000
 

@@ -97,6 +97,7 @@ def corrected_gravity(instrument_sg: float, sample_c: float, said: str, plan: Pl
         thermometer_sd_c=plan.rig.thermometer_sd_c,
         reads_in_water_sg=glass.reads_in_water_sg,
         glass=glass.glass,
+        expansion_per_k=glass.expansion_per_k,
     )
     return f.GravityRead(instrument_sg, sample_c, corrected.value, corrected.sd, said)
 

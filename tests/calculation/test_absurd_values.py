@@ -22,6 +22,7 @@ from assistant.calculation import (
     chill_ice,
     heat,
     hop_kinetics,
+    hydrometer,
     mash,
     mash_steps,
     volumes,
@@ -139,6 +140,12 @@ _DIPS = tuple(Measured(value, 0.0) for value in (26.0, 22.0, 60.0, 1.044, 150.0)
         (
             lambda: chill_ice.overnight_c(Measured(2e4, 1e3), Measured(300.0, 0.0), Measured(16.0, 1.0), 60.0),
             "wort must be from 0 to 110 °C",
+        ),
+        (
+            lambda: hydrometer.correct(
+                1.05, 30.0, calibration_c=20.0, reading_sd_sg=0.0, thermometer_sd_c=0.0, expansion_per_k=200e-6
+            ),
+            "expansion of the glass must be from",
         ),
         (lambda: carbonation.gauge_for_volumes_pa(2.4, 4.0, 0.0), "air pressure must be from"),
         (lambda: carbonation.volumes_in_beer(2e5, 4.0, -1.0), "air pressure must be from"),

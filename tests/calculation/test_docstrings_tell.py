@@ -45,6 +45,7 @@ UNIT_OF_ENDING = {
     "_mg_per_l": "mg/L",
     "_g_per_l": "g/L",
     "_per_s": "1/s",
+    "_per_k": "1/K",
     "_molar_mass_g": "g/mol",
     "_time_to_c": "s",
     "_l_per_mol": "L/mol",

@@ -23,6 +23,18 @@ def test_plato_and_back(sg: float) -> None:
     assert math.isclose(sg, scales.sg_from_plato(scales.plato_from_sg(sg)), abs_tol=1e-9)
 
 
+@given(GRAVITY)
+def test_vacuum_and_back(sg: float) -> None:
+    """Gravity to vacuum and back is the same gravity."""
+    assert math.isclose(sg, scales.sg_from_vacuum(scales.vacuum_sg(sg)), abs_tol=1e-12)
+
+
+@given(st.floats(0.0, 30.0))
+def test_the_cubic_and_back(plato: float) -> None:
+    """Degrees to gravity by the trade's cubic and back are the same degrees."""
+    assert math.isclose(plato, scales.plato_from_sg_asbc(scales.sg_from_plato_asbc(plato)), abs_tol=1e-9)
+
+
 @given(GRAVITY, st.sampled_from(GRAVITY_UNITS))
 def test_any_unit_and_back(sg: float, unit: Unit) -> None:
     """Gravity to any unit and back is the same gravity."""

@@ -139,7 +139,7 @@ UNITS_AND_TYPES = [
     ('"Quiet Weir"', '"Quiet\\nWeir"', 3, "name", '"Quiet\\nWeir" is not one plain line; write a few words such as "Hollow Lane".'),
     ('kind = "hop"', 'kind = "hops"', 32, "kind", '"hops" is not known here; write "hop".'),
     ('"in the boil"', '"boiled"', 43, "how", '"boiled" is not known here; write "in the boil", "no-rinse sanitiser" or "hot water".'),
-    ('"glass"', '"wood"', 21, "material", '"wood" is not known here; write "glass" or "plastic".'),
+    ('"glass"', '"wood"', 21, "material", '"wood" is not known here; write "glass", "borosilicate glass" or "plastic".'),
     ('= "metric"', '= "imperial"', 1, "units", '"imperial" is not known here; write "metric" or "us".'),
     ("day = 10", 'day = "ten"', 54, "day", '"ten" is not a whole number; write a whole number from 1 to 730 such as 10.'),
     ("day = 10", "day = 0", 54, "day", "0 is out of range; write a whole number from 1 to 730 such as 10."),

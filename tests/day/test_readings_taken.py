@@ -10,7 +10,8 @@ from brew_day import altered, example
 from assistant.day import facts as f
 from assistant.day.facts import Stage
 from assistant.day.plan import Plan
-from assistant.day.readings import kettle_temperature_c, said_text, take
+from assistant.day.plan_file import read_plan
+from assistant.day.readings import corrected_gravity, kettle_temperature_c, said_text, take
 from assistant.day.state import State, Taken
 from assistant.quantities import Unit
 from assistant.understanding.said import Kind, Reading
@@ -160,3 +161,13 @@ def test_the_kettle_is_as_warm_as_was_read_last_else_as_its_stage_is() -> None:
     assert 80.0 == kettle_temperature_c(METRIC, state).value
     assert PLATO.rig.boiling_point_c == kettle_temperature_c(PLATO, State(stage=Stage.BOIL)).value
     assert METRIC.yeast.pitch_c == kettle_temperature_c(METRIC, State(stage=Stage.TRANSFER)).value
+
+
+@pytest.mark.parametrize(("material", "points"), [("glass", 15.90), ("borosilicate glass", 16.55)])
+def test_the_glass_of_the_plan_is_reckoned_with(material: str, points: float) -> None:
+    """Borosilicate swells less than soda-lime glass: the heat of a sample of 60 °C is worth 0.65 points more."""
+    text = METRIC.text.replace('material = "glass"', f'material = "{material}"')
+
+    read = corrected_gravity(1.050, 60.0, "ten fifty", read_plan(text, "plan.toml"))
+
+    assert points == pytest.approx(1000.0 * (read.gravity_sg - 1.050), abs=0.03)

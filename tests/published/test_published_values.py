@@ -40,6 +40,16 @@ def _hydrometer_points(reading: float, sample: float, calibration: float) -> flo
     return 1000.0 * (1.0 + above / water_kg_m3 - reading)
 
 
+def _borosilicate_points(sample: float) -> float:
+    soda_lime, borosilicate = (
+        hydrometer.correct(
+            1.050, sample, calibration_c=20.0, reading_sd_sg=0.0, thermometer_sd_c=0.0, expansion_per_k=per_k
+        )
+        for per_k in (hydrometer.GLASS_EXPANSION_PER_K, hydrometer.BOROSILICATE_EXPANSION_PER_K)
+    )
+    return 1000.0 * (borosilicate.value - soda_lime.value)
+
+
 def _saccharometer_brix(brix: float, sample: float) -> float:
     reading = scales.sg_from_plato(brix)
     corrected = hydrometer.correct(reading, sample, calibration_c=20.0, reading_sd_sg=0.0005, thermometer_sd_c=0.5)
@@ -71,12 +81,14 @@ def _chill_curve_c(minutes: float) -> float:
 FORMULAS: dict[str, Callable[..., float]] = {
     "water density": water.density_kg_m3,
     "sucrose density": lambda percent, t: sucrose.density_kg_m3(percent / 100.0, t),
-    "vacuum SG of Plato": lambda plato: sucrose.density_kg_m3(plato / 100.0, 20.0) / water.density_kg_m3(20.0),
+    "vacuum SG of Plato": lambda plato: scales.vacuum_sg(scales.sg_from_plato(plato)),
+    "ASBC SG of Plato": scales.sg_from_plato_asbc,
     "SG of Plato": scales.sg_from_plato,
     "SG 60/60 of Plato": lambda plato: scales.sg_at_reference(scales.sg_from_plato(plato), (60.0 - 32.0) / 1.8),
     "Plato of SG": scales.plato_from_sg,
     "ASBC Plato": scales.plato_from_sg_asbc,
     "hydrometer correction": _hydrometer_points,
+    "borosilicate above soda-lime glass": _borosilicate_points,
     "saccharometer correction": _saccharometer_brix,
     "refractometer correction": refractometer.temperature_correction_brix,
     "boiling point in K": lambda pa: pressure.boiling_point_c(pa) + 273.15,
