@@ -23,7 +23,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from assistant.calculation import extract
-from assistant.calculation.uncertainty import propagate
+from assistant.calculation.scales import mass_fraction_from_sg
 from assistant.day.plan import Plan
 from assistant.quantities import Measured
 
@@ -311,10 +311,10 @@ def minutes_for_gravity(belief: Belief, boil_min: float, target_sg: float) -> Me
     sg = _value(Quantity.GRAVITY)(water_kg, extract_kg)
     if sg >= target_sg or rate <= 0.0:
         return None
-    gravity, volume = standing(end)
-
-    def minutes(gravity_sg: float, volume_l: float, rate_kg_h: float) -> float:
-        return extract.minutes_to_gravity(volume_l, gravity_sg, target_sg, rate_kg_h / _KG_PER_L)
-
-    rate_sd = float(end.covariance[2, 2]) ** 0.5
-    return propagate(minutes, gravity, volume, Measured(rate, rate_sd))
+    volume_l = _value(Quantity.VOLUME)(water_kg, extract_kg)
+    minutes = extract.minutes_to_gravity(volume_l, sg, target_sg, rate / _KG_PER_L)
+    # The water to lose is water less (1 / w - 1) extract, at w of the target; the three are told apart badly, so
+    # that their spreads must be taken together.
+    wanted = mass_fraction_from_sg(target_sg)
+    slope = np.array([60.0, -60.0 * (1.0 / wanted - 1.0), -minutes]) / rate
+    return Measured(minutes, float(slope @ end.covariance @ slope) ** 0.5)
