@@ -25,10 +25,11 @@ from assistant.phrasing.ahead import all_texts
 from assistant.phrasing.call_sentences import call_sentence
 from assistant.phrasing.doubted import rig_remark
 from assistant.phrasing.information import where
+from assistant.phrasing.offer_table import offer_table
 from assistant.phrasing.replies import Turn, replies
 from assistant.phrasing.speakable import speakable
 from assistant.ports import Alarm, Board, Clock, Journal, JournalRefusal, Shown, Voice
-from assistant.understanding.said import Listening
+from assistant.understanding.said import Command, Listening
 from assistant.understanding.weigh import weigh
 
 _log = logging.getLogger(__name__)
@@ -143,6 +144,7 @@ class DayLoop:
         turn = Turn(facts, before, self.state, self.plan, now, self._last_said)
         self._change_voice(facts)
         self.wake(replies(turn))
+        self._show_offer(facts, now)
 
     def wake(self, sentences: Sequence[Say] = ()) -> None:
         """Make every call that is due, before or after `sentences` as their urgency has it, and set the alarm."""
@@ -213,6 +215,14 @@ class DayLoop:
         if wanted != self._listening:
             self._listening = wanted
             self._listen(wanted)
+
+    def _show_offer(self, facts: Sequence[Fact], now: Moment) -> None:
+        """The whole of an offer, which no breath has room for, when it was made and when it is asked for."""
+        given = next((fact for fact in facts if isinstance(fact, f.AdviceGiven)), None)
+        if f.InformationAsked(Command.WHAT_ELSE.value) in facts:
+            given = self.state.advice
+        if given is not None and (table := offer_table(given, self.plan)):
+            self._board.show(Shown("note", now, "What you can do, best first.", table))
 
     def _change_voice(self, facts: Sequence[Fact]) -> None:
         for fact in facts:

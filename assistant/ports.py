@@ -124,11 +124,15 @@ class Journal(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """A line for the screen: who says it (`assistant`, `brewer`, `note`), when, and the text."""
+    """A line for the screen: who says it (`assistant`, `brewer`, `note`), when, and the text.
+
+    table: lines to be set below it just as they are, each at most 80 columns.
+    """
 
     who: str
     moment: Moment
     text: str
+    table: tuple[str, ...] = ()
 
 
 class Board(Protocol):

@@ -363,8 +363,8 @@ def test_a_closed_pipe_behind_the_command_is_no_traceback() -> None:
 
 
 def test_ask_with_a_plan_tells_what_to_do_about_a_miss(kettleside: Kettleside) -> None:
-    """The same advice as on the day: longer, extract or leave it."""
+    """The same advice as on the day: how much extract, or leave it."""
     ran = kettleside("ask", "--plan", HOLLOW_LANE, "--stage", "before the boil", "20 degrees 1.038")
     assert (0, "") == (ran.code, ran.err)
     assert ran.out.startswith("Low by six: ten thirty-eight")
-    assert "Say longer, extract, or leave." in ran.out
+    assert "grams of extract; or leave it." in ran.out

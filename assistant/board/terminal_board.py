@@ -23,13 +23,15 @@ def line_of(line: Shown, width: int | None = None) -> str:
     """Set `line` as text: time, who, what; wrapped under its own text at `width` columns, None: not at all.
 
     Control characters in the text are taken out, so that nothing said or planned can steer a terminal.
+    A table stands below, its lines as they are.
     """
     head = f"{line.moment.wall:%H:%M:%S}  {line.who:<{_WHO_WIDTH}}  "
     text = " ".join(_harmless(line.text).split())
+    table = [_harmless(row).rstrip() for row in line.table]
     if width is None:
-        return (head + text).rstrip()
+        return "\n".join(((head + text).rstrip(), *table))
     wrapped = textwrap.wrap(text, max(width, _NARROWEST), initial_indent=head, subsequent_indent=" " * len(head))
-    return "\n".join(wrapped) or head.rstrip()
+    return "\n".join((*(wrapped or [head.rstrip()]), *table))
 
 
 def _harmless(text: str) -> str:

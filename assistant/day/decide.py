@@ -166,9 +166,9 @@ def _consequences(taken: list[Fact], state: State, plan: Plan, now: Moment) -> t
     doubtful = any(isinstance(fact, f.ReadingSetAside) for fact in more)
     # It is to be read again first: nothing is weighed out or boiled longer on the strength of the rest.
     if not doubtful and any(isinstance(fact, f.GravityRead | f.VolumeRead) for fact in taken):
-        ways = advice.options(plan, after, now.elapsed_s)
-        if ways and not any(_is_to_be_read_again(fact) for fact in taken):
-            more.append(advice.as_fact(ways))
+        found = advice.options(plan, after, now.elapsed_s)
+        if found is not None and not any(_is_to_be_read_again(fact) for fact in taken):
+            more.append(advice.as_fact(found))
     for fact in taken:
         if isinstance(fact, f.TemperatureRead) and state.stage is Stage.HOP_STAND:
             more.extend(_cool_enough(fact.temperature_c, state, plan))

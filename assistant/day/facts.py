@@ -7,7 +7,7 @@ Adding a field: give it a default. Changing a meaning: raise `version` and add a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import ClassVar
 
@@ -242,19 +242,67 @@ class NothingToWithdraw(Fact):
 
 @dataclass(frozen=True, slots=True)
 class AdviceGiven(Fact):
-    """Ways out of a miss were offered; kinds and sizes in parallel (minutes, kg, L)."""
+    """Ways out of a miss were found, best first; all tuples but the last run in parallel.
+
+    kinds: those of `day.ways.WayKind`. sizes, sizes_sd: the one number of a way (minutes, kg, L) and its standard
+    uncertainty, which is that of its solids too. minutes: of boil, negative when fewer. results: where the boil
+    ends, SG and litres at 20 °C, with their standard uncertainties. changes_l: of the volume against leaving it.
+    chances: of ending on target. costs: what they were ranked by. met: whether what it goes for can be met.
+    bitterness: its change, IBU; empty where the plan tells no alpha acid.
+    not_possible: (kind, size, why not). cannot_be_told: the miss lies within the band of the forecast.
+    assumed: the volume was the plan's. Offers of earlier versions have the first three alone.
+    """
 
     kinds: tuple[str, ...]
     sizes: tuple[float, ...]
     results_sg: tuple[float, ...]
+    sizes_sd: tuple[float, ...] = ()
+    minutes: tuple[float, ...] = ()
+    minutes_sd: tuple[float, ...] = ()
+    extract_kg: tuple[float, ...] = ()
+    sugar_kg: tuple[float, ...] = ()
+    water_l: tuple[float, ...] = ()
+    water_sd_l: tuple[float, ...] = ()
+    results_sd_sg: tuple[float, ...] = ()
+    results_l: tuple[float, ...] = ()
+    results_sd_l: tuple[float, ...] = ()
+    changes_l: tuple[float, ...] = ()
+    chances: tuple[float, ...] = ()
+    costs: tuple[float, ...] = ()
+    met: tuple[bool, ...] = ()
+    bitterness_ibu: tuple[float, ...] = ()
+    bitterness_sd_ibu: tuple[float, ...] = ()
+    not_possible: tuple[tuple[str, float, str], ...] = ()
+    cannot_be_told: bool = False
+    assumed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class AdviceChosen(Fact):
-    """The brewer chose one of the ways."""
+    """The brewer chose one of the ways; what it asks for, where that is more than its kind and size tell.
+
+    minutes: of boil, negative when fewer; extract_kg, sugar_kg, water_l: into the kettle.
+    """
 
     kind: str
     size: float
+    minutes: float = 0.0
+    extract_kg: float = 0.0
+    sugar_kg: float = 0.0
+    water_l: float = 0.0
+
+    def in_full(self) -> AdviceChosen:
+        """With what it asks for, which facts of earlier versions tell by kind and size alone."""
+        if self.minutes or self.extract_kg or self.sugar_kg or self.water_l:
+            return self
+        match self.kind:
+            case "longer":
+                return replace(self, minutes=self.size)
+            case "extract":
+                return replace(self, extract_kg=self.size)
+            case "water":
+                return replace(self, water_l=self.size)
+        return self
 
 
 # --- bitterness

@@ -64,13 +64,11 @@ def _gravity(item: Taken[f.GravityRead], boiled_min: float, more_sd: float = 0.0
 
 def _added(fact: f.AdviceChosen) -> Added | None:
     """What a correction that was carried out put into the kettle."""
-    if fact.kind == "extract":
-        extract_kg = extract.DRY_EXTRACT_FRACTION * fact.size
-        return Added(extract_kg, fact.size - extract_kg, _WEIGHED_SD * fact.size)
-    if fact.kind == "water":
-        water_kg = extract.wort_kg(fact.size, 1.0)
-        return Added(0.0, water_kg, _WEIGHED_SD * water_kg)
-    return None
+    extract_kg = extract.DRY_EXTRACT_FRACTION * fact.extract_kg + fact.sugar_kg
+    water_kg = fact.extract_kg - extract.DRY_EXTRACT_FRACTION * fact.extract_kg
+    water_kg += extract.wort_kg(fact.water_l, 1.0) if fact.water_l else 0.0
+    total_kg = extract_kg + water_kg
+    return Added(extract_kg, water_kg, _WEIGHED_SD * total_kg) if total_kg else None
 
 
 def believed(plan: Plan, state: State) -> Belief:

@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from typing import Final
 
 from assistant.day import facts as f
+from assistant.day.advice import chosen_way
 from assistant.day.calls import Call, CallKind, boil_items, not_sanitised, wet_items
 from assistant.day.due import waiting_for_answer
 from assistant.day.facts import Fact, Stage
 from assistant.day.plan import Plan
 from assistant.day.state import CHILL_ON_KEY, WITHDRAWAL_WINDOW_S, State
+from assistant.day.targets import CHOICES
 from assistant.day.timetable import FIRST_WORT, timetable
 from assistant.day.transitions import MOVES, WAY_ON, order_of, target_of
 from assistant.messages import Moment
@@ -23,6 +25,7 @@ _INFORMATION: Final = frozenset(
         Command.HOW_LONG,
         Command.HOW_BITTER,
         Command.WHERE_ARE_WE,
+        Command.WHAT_ELSE,
         Command.SAY_AGAIN,
         Command.WHY,
         Command.HELP,
@@ -30,12 +33,7 @@ _INFORMATION: Final = frozenset(
     }
 )
 _VOICE_STEPS: Final = {Command.LOUDER: 1, Command.QUIETER: -1, Command.QUIET: 0}
-_CHOICES: Final = {
-    Command.CHOOSE_LONGER: "longer",
-    Command.CHOOSE_EXTRACT: "extract",
-    Command.CHOOSE_WATER: "water",
-    Command.CHOOSE_LEAVE: "leave",
-}
+_CHOICES: Final = {command: kind.value for kind, command in CHOICES.items()}
 
 
 def carry_out(order: Order, state: State, plan: Plan, now: Moment) -> tuple[Fact, ...]:
@@ -123,9 +121,8 @@ def _skip(state: State, plan: Plan) -> tuple[Fact, ...]:
 def _choose(kind: str, state: State) -> tuple[Fact, ...]:
     if state.advice is None or kind not in state.advice.kinds:
         return (f.OrderRefused(kind, "That was not on offer."),)
-    size = state.advice.sizes[state.advice.kinds.index(kind)]
-    chosen = f.AdviceChosen(kind, size)
-    return (chosen, f.BoilChanged(size)) if kind == "longer" else (chosen,)
+    chosen = chosen_way(state.advice, kind)
+    return (chosen, f.BoilChanged(chosen.minutes)) if chosen.minutes else (chosen,)
 
 
 def _clock(order: Order, state: State, now: Moment) -> tuple[Fact, ...]:

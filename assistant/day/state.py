@@ -20,6 +20,8 @@ from assistant.understanding.said import Command
 CHILL_ON_KEY: Final = "chill.on"
 # How the keys of calls begin that a chosen correction brings.
 CORRECTION_KEY: Final = "correction"
+# How the key of a second call ends, where water follows solids.
+WATER_TOO: Final = ".water"
 
 ReadFact = TypeVar("ReadFact", bound=Fact)
 
@@ -194,7 +196,7 @@ def step(state: State, recorded: Recorded, plan: Plan) -> State:
         case f.AdviceGiven():
             return replace(state, advice=fact)
         case f.AdviceChosen():
-            return replace(state, advice=None, chosen=Taken(fact, at_s, turn, state.stage))
+            return replace(state, advice=None, chosen=Taken(fact.in_full(), at_s, turn, state.stage))
         case _:
             return _step_reading(_step_talk(state, fact, at_s), fact, at_s, turn)
 
@@ -252,9 +254,18 @@ def _acknowledged(state: State, key: str, at_s: float) -> State:
     """What a call that is done means beyond itself."""
     if key == CHILL_ON_KEY:
         return replace(state, chill_on_s=at_s)
-    if state.chosen is not None and key == f"{CORRECTION_KEY}.{state.chosen.turn}":
-        return replace(state, carried_out=(*state.carried_out, replace(state.chosen, at_s=at_s)))
+    if state.chosen is not None and (done := _carried_out(state.chosen, key)) is not None:
+        return replace(state, carried_out=(*state.carried_out, replace(state.chosen, fact=done, at_s=at_s)))
     return state
+
+
+def _carried_out(chosen: Taken[f.AdviceChosen], key: str) -> f.AdviceChosen | None:
+    """That part of a chosen correction which the call `key` was about; None where it was about none."""
+    fact, first = chosen.fact, f"{CORRECTION_KEY}.{chosen.turn}"
+    solids = fact.extract_kg or fact.sugar_kg
+    if key == first:
+        return replace(fact, water_l=0.0) if solids else fact
+    return replace(fact, extract_kg=0.0, sugar_kg=0.0) if key == f"{first}{WATER_TOO}" else None
 
 
 def _step_boil(state: State, fact: Fact, at_s: float, number: int) -> State:
@@ -289,7 +300,7 @@ def _step_reading(state: State, fact: Fact, at_s: float, turn: int) -> State:
             return replace(state, gravity_waiting=fact, gravity_waiting_s=at_s)
         case f.VolumeRead():
             volume = Taken(fact, at_s, turn, state.stage, boiled_min)
-            return replace(state, volumes=(*state.volumes, volume))
+            return replace(state, volumes=(*state.volumes, volume), advice=None)
         case f.ReadingSetAside():
             return _set_aside(state, fact.kind)
     return state

@@ -13,6 +13,7 @@ from assistant.day.facts import QuestionAsked, Stage
 from assistant.day.plan import Plan
 from assistant.day.state import State
 from assistant.day.transitions import TRANSITIONS
+from assistant.day.ways import WayKind
 from assistant.quantities import OutsideRange, Unit, from_core
 from assistant.understanding.rivals import digits_apart
 from assistant.understanding.said import Command, Expected, Kind, Listening, Reading
@@ -40,11 +41,14 @@ _ALWAYS: Final = frozenset(
     }
 )
 _BOIL_CLOCK: Final = frozenset({Command.HOLD, Command.GO_ON, Command.ADD_TIME, Command.TAKE_TIME})
-_CHOICES: Final = {
-    "longer": Command.CHOOSE_LONGER,
-    "extract": Command.CHOOSE_EXTRACT,
-    "water": Command.CHOOSE_WATER,
-    "leave": Command.CHOOSE_LEAVE,
+CHOICES: Final = {
+    WayKind.LONGER: Command.CHOOSE_LONGER,
+    WayKind.SHORTER: Command.CHOOSE_SHORTER,
+    WayKind.EXTRACT: Command.CHOOSE_EXTRACT,
+    WayKind.SUGAR: Command.CHOOSE_SUGAR,
+    WayKind.WATER: Command.CHOOSE_WATER,
+    WayKind.BOTH: Command.CHOOSE_BOTH,
+    WayKind.LEAVE: Command.CHOOSE_LEAVE,
 }
 
 
@@ -130,7 +134,7 @@ def listening(plan: Plan, state: State, now_s: float) -> Listening:
     if state.stage is Stage.PITCH:
         commands |= {Command.OXYGEN_DONE}
     if state.advice is not None:
-        commands |= {_CHOICES[kind] for kind in state.advice.kinds}
+        commands |= {Command.WHAT_ELSE, *(CHOICES[WayKind(kind)] for kind in state.advice.kinds)}
     if state.question is not None or state.open_make_up(now_s) is not None:
         commands |= {Command.YES, Command.NO}
     return Listening(

@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
+from assistant.day import facts as f
 from assistant.day.calls import Call, CallKind, LatePolicy, addition_groups, boil_items, not_sanitised, wet_items
 from assistant.day.facts import Stage
 from assistant.day.plan import AdditionTime, Plan
-from assistant.day.state import CHILL_ON_KEY, CORRECTION_KEY, State
+from assistant.day.state import CHILL_ON_KEY, CORRECTION_KEY, WATER_TOO, State, Taken
 from assistant.messages import Chime, Urgency
 from assistant.understanding.said import Command
 
@@ -28,6 +29,8 @@ _PRESSING: Final = (20.0, 20.0, 15.0, 15.0, 30.0, 60.0)
 _PATIENT: Final = (60.0, 120.0, 300.0)
 # How the keys of calls begin that are about what goes into the first runnings.
 FIRST_WORT: Final = "first-wort"
+# The index of a correction's call: what is stirred in, or water after the boil.
+SOLIDS, WATER = 0, 1
 
 
 def timetable(plan: Plan, state: State) -> tuple[Call, ...]:
@@ -55,17 +58,30 @@ def _questions(state: State) -> Iterator[Call]:
         due = state.gravity_waiting_s + 25.0
         key = f"sample.{state.gravity_waiting_s:.1f}"
         yield Call(key, CallKind.SAMPLE_TEMPERATURE, due, urgency=Urgency.ANSWER, repeat_s=(45.0,), most=3)
-    if state.chosen is not None and state.chosen.fact.kind in ("extract", "water"):
-        # Water was offered for after the boil: there is no room for it before.
-        water = state.chosen.fact.kind == "water"
-        yield Call(
-            f"{CORRECTION_KEY}.{state.chosen.turn}",
-            CallKind.CORRECTION,
-            state.knockout_s if water else state.chosen.at_s,
-            urgency=Urgency.ANSWER,
-            needs_answer=True,
-            repeat_s=_PATIENT,
-        )
+    if state.chosen is not None:
+        yield from _corrections(state.chosen, state)
+
+
+def _corrections(chosen: Taken[f.AdviceChosen], state: State) -> Iterator[Call]:
+    """Solids go in at once; water after the boil, since there is no room for it before."""
+    asked, key = chosen.fact, f"{CORRECTION_KEY}.{chosen.turn}"
+    if asked.extract_kg or asked.sugar_kg:
+        yield _correction(key, chosen.at_s, SOLIDS)
+        key = f"{key}{WATER_TOO}"
+    if asked.water_l:
+        yield _correction(key, state.knockout_s, WATER)
+
+
+def _correction(key: str, due_s: float | None, index: int) -> Call:
+    return Call(
+        key,
+        CallKind.CORRECTION,
+        due_s,
+        urgency=Urgency.ANSWER,
+        needs_answer=True,
+        repeat_s=_PATIENT,
+        index=index,
+    )
 
 
 def _before_the_boil(plan: Plan, state: State) -> Iterator[Call]:

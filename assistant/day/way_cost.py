@@ -38,7 +38,7 @@ WEIGHTS: Final[dict[str, Weight]] = {
     "pouring": Weight(0.15, "way", "water to boil beside the kettle"),
     "water": Weight(0.05, "L", "more of it takes longer to boil"),
     "together": Weight(0.1, "way of two acts", "two things to get right at a hot kettle"),
-    "bitterness": Weight(0.05, "IBU", "a change that was not planned, either way"),
+    "bitterness": Weight(0.05, "IBU off the plan", "the beer is more bitter or less than wanted"),
 }
 
 
@@ -77,8 +77,8 @@ def cost(way: Way, case: Case) -> float:
         total += WEIGHTS["pouring"].cost + WEIGHTS["water"].cost * acts.water_l.value
     if way.kind is WayKind.BOTH:
         total += WEIGHTS["together"].cost
-    if way.bitterness_ibu is not None:
-        total += WEIGHTS["bitterness"].cost * abs(way.bitterness_ibu.value)
+    if way.bitterness_off_ibu is not None:
+        total += WEIGHTS["bitterness"].cost * abs(way.bitterness_off_ibu)
     return total
 
 

@@ -90,7 +90,8 @@ class Way:
     """One way out of a miss: what to do, and where the boil ends with it.
 
     change_l: of the volume against leaving it. chance: that it ends on target (gravity alone where the volume was
-    not read). met: whether what it goes for can be met. bitterness_ibu: its change, None where unknown.
+    not read). met: whether what it goes for can be met. bitterness_ibu: its change against leaving it, and
+    bitterness_off_ibu: how far the day then ends off the plan's, None where unknown.
     why_not: why it cannot be done, empty where it can; it then ends as if left. cost: see `way_cost`.
     """
 
@@ -100,6 +101,7 @@ class Way:
     change_l: float = 0.0
     chance: float = 0.0
     bitterness_ibu: Measured | None = None
+    bitterness_off_ibu: float | None = None
     met: bool = True
     why_not: str = ""
     cost: float = 0.0

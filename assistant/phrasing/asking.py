@@ -7,6 +7,7 @@ from datetime import UTC, datetime
 from decimal import Decimal
 from typing import Final
 
+from assistant.day import advice
 from assistant.day import facts as f
 from assistant.day.facts import Fact, Recorded, Stage
 from assistant.day.plan import (
@@ -118,8 +119,11 @@ def _answer(said: Said, plan: Plan, state: State) -> Answered:
             for fact in facts:
                 # So that the forecast and its advice know the reading.
                 after = step(after, Recorded(0, _NO_TIME, 1, fact), plan)
-            answers = [*(_fact_answer(fact, plan, after) for fact in facts), advice_after(facts, after, plan, 0.0)]
-            return Answered(said, facts, " ".join(text for text in answers if text))
+            found = advice.options(plan, after, 0.0)
+            if found is not None:
+                after = step(after, Recorded(0, _NO_TIME, 1, advice.as_fact(found)), plan)
+            answer = " ".join(text for fact in facts if (text := _fact_answer(fact, plan, after)))
+            return Answered(said, facts, f"{answer} {advice_after(facts, after, plan, 0.0, answer)}".strip())
         case OutOfLimits():
             return Answered(said, (), f"Not taken: {said.why}.")
         case Order(command):

@@ -24,6 +24,7 @@ from assistant.day.calls import (
 from assistant.day.due import Due
 from assistant.day.plan import AdditionKind, AdditionTime, Plan, SanitationItem, Sanitised
 from assistant.day.state import State
+from assistant.day.timetable import WATER
 from assistant.messages import Say
 from assistant.phrasing import numbers, units
 from assistant.phrasing.questions import question_text
@@ -188,11 +189,13 @@ def _correction(asked: _Asked) -> str:
     chosen = asked.state.chosen
     if chosen is None:
         raise ValueError("a correction was called that nobody chose")
-    if chosen.fact.kind == "extract":
-        weight = units.mass(chosen.fact.size, asked.plan)
-        return f"Weigh {weight} of dry extract. Heat off first: it scorches and foams. Stir it in. Say done."
-    water = units.volume(chosen.fact.size, asked.plan)
-    return f"Add {water} of boiled water, slowly: it scalds and splashes. Say done."
+    fact = chosen.fact
+    if asked.call.index == WATER:
+        water = units.volume(fact.water_l, asked.plan)
+        return f"Add {water} of boiled water, slowly: it scalds and splashes. Say done."
+    what, mass_kg = ("dry extract", fact.extract_kg) if fact.extract_kg else ("sugar", fact.sugar_kg)
+    weight = units.mass(mass_kg, asked.plan)
+    return f"Weigh {weight} of {what}. Heat off first: it scorches and foams. Stir it in. Say done."
 
 
 def _question_again(asked: _Asked) -> str:

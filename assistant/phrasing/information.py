@@ -14,6 +14,7 @@ from assistant.messages import Moment
 from assistant.phrasing import numbers, units
 from assistant.phrasing.bitterness_words import how_bitter, why_so_bitter
 from assistant.phrasing.names import call_name
+from assistant.phrasing.offers import what_else, why_this
 from assistant.understanding.phrases import taught_phrase
 from assistant.understanding.said import Command
 
@@ -33,6 +34,8 @@ def answer_to(command: str, state: State, plan: Plan, now: Moment, last_said: st
             return how_bitter(state, plan, now.elapsed_s)
         case Command.WHY if state.asked == Command.HOW_BITTER.value:
             return why_so_bitter(state, plan, now.elapsed_s)
+        case Command.WHAT_ELSE:
+            return what_else(state, plan)
         case Command.WHY:
             return why(state, plan, now)
         case Command.SOUND_CHECK:
@@ -101,6 +104,8 @@ def why(state: State, plan: Plan, now: Moment) -> str:
     if target is not None:
         parts.append(f"Wanted {units.gravity(target.gravity_sg, plan)}.")
     ahead = advice.forecast(plan, state, now.elapsed_s)
+    if state.advice is not None and state.advice.chances:
+        return f"{parts[0]} {why_this(state.advice, plan)}"
     if ahead is not None:
         rate = units.volume(plan.rig.boil_off_l_per_h, plan)
         end, volume = units.gravity(ahead.gravity_sg.value, plan), units.volume(ahead.volume_l.value, plan)

@@ -14,6 +14,7 @@ from assistant.day.state import State
 from assistant.day.targets import gravity_target, temperature_target_c, volume_target_l
 from assistant.phrasing import numbers, units
 from assistant.phrasing.chilling import chill_sentence
+from assistant.phrasing.offers import offer
 
 # A correction smaller than this is not worth a breath.
 _SPOKEN_CORRECTION_SG: Final = 0.0008
@@ -23,22 +24,25 @@ def gravity_answer(fact: f.GravityRead, state: State, plan: Plan, now_s: float) 
     """Gravity against the target of the stage, with its correction."""
     said = units.gravity(fact.gravity_sg, plan)
     target = gravity_target(plan, state, now_s)
-    give = units.give_or_take(fact.sd_sg, plan)
+    # Where an offer follows, the breath is kept for it; its own band says how sure it is.
+    give = "" if state.advice is not None else f", give or take {units.give_or_take(fact.sd_sg, plan)}"
     correction = _correction_note(fact, plan)
     if target is None:
-        return _join(f"{said.capitalize()}, give or take {give}.", correction)
+        return _join(f"{said.capitalize()}{give}.", correction)
     wanted = units.gravity(target.gravity_sg, plan)
     miss = round(fact.gravity_sg, 4) - target.gravity_sg
     if abs(miss) <= target.tolerance_sg:
-        verdict = f"On target: {said}, give or take {give}. Wanted {wanted}."
+        verdict = _join(f"On target: {said}{give}.", f"Wanted {wanted}." if state.advice is None else "")
     else:
         way = "Low" if miss < 0 else "High"
-        verdict = f"{way} by {units.gravity_difference(miss, plan)}: {said}, give or take {give}."
+        verdict = f"{way} by {units.gravity_difference(miss, plan)}: {said}{give}."
     return _join(verdict, correction, _check_the_glass(miss))
 
 
-def advice_after(facts: Sequence[Fact], state: State, plan: Plan, now_s: float) -> str:
+def advice_after(facts: Sequence[Fact], state: State, plan: Plan, now_s: float, said: str = "") -> str:
     """What to do after the readings of one breath, once for all of them; `state` is the one after them.
+
+    said: what is said before it in the same breath, which leaves it so much less room.
 
     Nothing is weighed or boiled longer for a sample that is to be read again.
     """
@@ -52,7 +56,7 @@ def advice_after(facts: Sequence[Fact], state: State, plan: Plan, now_s: float) 
             hot = fact.instrument == "hydrometer" and hydrometer.too_hot_to_trust(fact.sample_c)
             if hot or _check_the_glass(fact.gravity_sg - target.gravity_sg):
                 return ""
-    return _advice(state, plan, now_s)
+    return _advice(state, plan, now_s, said)
 
 
 def _correction_note(fact: f.GravityRead, plan: Plan) -> str:
@@ -74,17 +78,13 @@ def _check_the_glass(miss: float) -> str:
     return "Far over: taken as said. Bubbles lift the glass; spin it and read again."
 
 
-def _advice(state: State, plan: Plan, now_s: float) -> str:
+def _advice(state: State, plan: Plan, now_s: float, said: str) -> str:
+    if state.advice is not None:
+        return offer(state.advice, plan, said)
     ahead = advice.forecast(plan, state, now_s)
-    if ahead is None:
+    if ahead is None or ahead.assumed or advice.options(plan, state, now_s) is not None:
         return ""
-    end = units.gravity(ahead.gravity_sg.value, plan)
-    ways = advice.options(plan, state, now_s)
-    if not ways:
-        return "" if ahead.assumed else f"Boil as planned: you end at {end}, {_end_volume(ahead, plan)}."
-    basis = "By the plan's volume: " if ahead.assumed else ""
-    text = f"{basis}{'; or '.join(_offer(way, ahead, plan) for way in ways)}. Say {_or(ways)}."
-    return text[0].upper() + text[1:]
+    return f"Boil as planned: you end at {units.gravity(ahead.gravity_sg.value, plan)}, {_end_volume(ahead, plan)}."
 
 
 def _end_volume(ahead: advice.Forecast, plan: Plan) -> str:
@@ -92,24 +92,6 @@ def _end_volume(ahead: advice.Forecast, plan: Plan) -> str:
     if abs(miss_l) <= plan.beer.volume_tolerance_l:
         return "on volume"
     return f"{units.volume(abs(miss_l), plan)} {'long' if miss_l > 0 else 'short'}"
-
-
-def _offer(way: advice.Option, ahead: advice.Forecast, plan: Plan) -> str:
-    match way.kind:
-        case "longer":
-            lost = units.volume(ahead.volume_l.value - way.volume_l, plan)
-            return f"boil {numbers.span_words(way.size * 60.0)} longer and lose {lost}"
-        case "extract":
-            return f"add {units.mass(way.size, plan)} of dry extract"
-        case "water":
-            return f"add {units.volume(way.size, plan)} of water after the boil"
-        case _:
-            return f"leave it, and end at {units.gravity(way.gravity_sg, plan)}"
-
-
-def _or(ways: tuple[advice.Option, ...]) -> str:
-    names = [way.kind for way in ways]
-    return f"{', '.join(names[:-1])}, or {names[-1]}"
 
 
 def temperature_answer(fact: f.TemperatureRead, state: State, plan: Plan, now_s: float) -> str:
@@ -151,7 +133,10 @@ def volume_answer(fact: f.VolumeRead, state: State, plan: Plan, now_s: float) ->
         verdict = f"On target: {stands}." if cold == stands else f"On target: {stands}, {cold} when cold."
     else:
         word = "over" if miss_l > 0 else "short"
-        verdict = f"{stands.capitalize()}, {units.volume(abs(miss_l), plan)} {word} when cold."
+        off = units.volume(abs(miss_l), plan)
+        if state.advice is not None:
+            return f"{stands.capitalize()}, {off} {word}."
+        verdict = f"{stands.capitalize()}, {off} {word} when cold."
     return verdict
 
 

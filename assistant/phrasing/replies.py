@@ -12,6 +12,7 @@ from assistant.day.due import coming
 from assistant.day.facts import Fact, Stage
 from assistant.day.plan import Plan
 from assistant.day.state import CHILL_ON_KEY, State
+from assistant.day.ways import WayKind
 from assistant.messages import Moment, Say, Urgency
 from assistant.phrasing import doubted, numbers, units
 from assistant.phrasing.bitterness_words import bitterness_moved, late_words, make_up_taken
@@ -46,7 +47,7 @@ def replies(turn: Turn) -> tuple[Say, ...]:
         text = maker(fact, turn) if maker is not None else ""
         if text and text not in parts:
             parts.append(text)
-    parts.append(advice_after(turn.facts, turn.after, turn.plan, turn.now.elapsed_s))
+    parts.append(advice_after(turn.facts, turn.after, turn.plan, turn.now.elapsed_s, " ".join(parts)))
     if not any(parts):
         parts = [_not_understood(turn)]
     text = " ".join(part for part in parts if part)
@@ -260,9 +261,10 @@ def _rest(fact: f.RestStarted, turn: Turn) -> str:
 
 
 def _chosen(fact: f.AdviceChosen, turn: Turn) -> str:
-    if fact.kind == "water":
-        return f"{units.volume(fact.size, turn.plan).capitalize()} of water at knockout. Boil it until then."
-    return "Left as it is." if fact.kind == "leave" else ""
+    asked = fact.in_full()
+    if asked.water_l:
+        return f"{units.volume(asked.water_l, turn.plan).capitalize()} of water at knockout. Boil it until then."
+    return "Left as it is." if fact.kind == WayKind.LEAVE else ""
 
 
 def _moved(fact: f.BitternessMoved, turn: Turn) -> str:

@@ -64,6 +64,17 @@ def _figure(name: str, value: float, sd: float) -> str:
     return f"{name} {value:.3g} ± {sd:.2g}"
 
 
+def _advice(fact: f.AdviceGiven) -> str:
+    """Each way with its size, and where it ends where that is known."""
+    ways = []
+    for place, kind in enumerate(fact.kinds):
+        size = f" {fact.sizes[place]:g}" if fact.sizes[place] else ""
+        chance = f", {100.0 * fact.chances[place]:.0f} %" if fact.chances else ""
+        ways.append(f"{kind}{size} (ends at SG {fact.results_sg[place]:.4f}{chance})")
+    refused = [f"not {kind}: {why}" for kind, _, why in fact.not_possible]
+    return f"advice    {'; '.join((*ways, *refused))}"
+
+
 _LINES: Final[dict[type[Fact], Callable[[Any], str]]] = {
     f.DayBegun: lambda fact: f"day       {fact.beer} begun",
     f.DayResumed: lambda fact: f"day       resumed after {fact.away_s:.0f} s",
@@ -87,7 +98,7 @@ _LINES: Final[dict[type[Fact], Callable[[Any], str]]] = {
     f.RigKnown: _known,
     f.RigLearned: _learned,
     f.TurnWithdrawn: lambda fact: "taken back",
-    f.AdviceGiven: lambda fact: f"advice    {', '.join(fact.kinds)}",
+    f.AdviceGiven: _advice,
     f.AdviceChosen: lambda fact: f"chosen    {fact.kind} {fact.size:g}",
     f.BitternessMoved: lambda fact: f"bitter    {fact.ibu:.1f} IBU, planned {fact.planned_ibu:.1f}",
     f.MakeUpTaken: lambda fact: f"make-up   addition {fact.addition + 1} {1000.0 * fact.mass_kg:+.0f} g",

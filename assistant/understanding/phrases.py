@@ -112,6 +112,7 @@ COMMANDS: Final[dict[Command, tuple[str, ...]]] = {
     Command.HOW_LONG: ("how long", "how long to go"),
     Command.HOW_BITTER: ("how bitter is it", "how bitter"),
     Command.WHERE_ARE_WE: ("where are we",),
+    Command.WHAT_ELSE: ("what else", "tell me more"),
     Command.SAY_AGAIN: ("say again", "say that again", "repeat that"),
     Command.SCRATCH_THAT: ("scratch that", "scratch it"),
     Command.WHY: ("why", "tell me why"),
@@ -122,8 +123,11 @@ COMMANDS: Final[dict[Command, tuple[str, ...]]] = {
     Command.HELP: ("help", "what can i say"),
     Command.SOUND_CHECK: ("sound check",),
     Command.CHOOSE_LONGER: ("longer", "boil longer"),
+    Command.CHOOSE_SHORTER: ("shorter", "boil shorter"),
     Command.CHOOSE_EXTRACT: ("extract", "add extract"),
+    Command.CHOOSE_SUGAR: ("sugar", "add sugar"),
     Command.CHOOSE_WATER: ("water", "add water"),
+    Command.CHOOSE_BOTH: ("both", "do both"),
     Command.CHOOSE_LEAVE: ("leave", "leave it"),
 }
 # Orders with a span of time behind them: "add ten minutes", "take off five minutes".

@@ -52,6 +52,7 @@ class Command(StrEnum):
     HOW_LONG = "how long"
     HOW_BITTER = "how bitter"
     WHERE_ARE_WE = "where are we"
+    WHAT_ELSE = "what else"
     SAY_AGAIN = "say again"
     SCRATCH_THAT = "scratch that"
     WHY = "why"
@@ -62,8 +63,11 @@ class Command(StrEnum):
     HELP = "help"
     SOUND_CHECK = "sound check"
     CHOOSE_LONGER = "longer"
+    CHOOSE_SHORTER = "shorter"
     CHOOSE_EXTRACT = "extract"
+    CHOOSE_SUGAR = "sugar"
     CHOOSE_WATER = "water"
+    CHOOSE_BOTH = "both"
     CHOOSE_LEAVE = "leave"
 
 

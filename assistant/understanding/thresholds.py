@@ -58,6 +58,7 @@ _QUESTIONS: Final = frozenset(
         Command.HOW_LONG,
         Command.HOW_BITTER,
         Command.WHERE_ARE_WE,
+        Command.WHAT_ELSE,
         Command.SAY_AGAIN,
         Command.WHY,
         Command.LOUDER,
@@ -75,8 +76,11 @@ _ANSWERS: Final = frozenset(
         Command.GO_ON,
         Command.SCRATCH_THAT,
         Command.CHOOSE_LONGER,
+        Command.CHOOSE_SHORTER,
         Command.CHOOSE_EXTRACT,
+        Command.CHOOSE_SUGAR,
         Command.CHOOSE_WATER,
+        Command.CHOOSE_BOTH,
         Command.CHOOSE_LEAVE,
     }
 )

@@ -96,7 +96,7 @@ def test_a_subclass_of_text_is_kept_as_text() -> None:
 
     kept = FACTS.decode(FACTS.encode(f.AdviceChosen(Way.LONGER, Size.TWO)))
     assert f.AdviceChosen("longer", 2.0) == kept
-    assert "AdviceChosen(kind='longer', size=2.0)" == repr(kept)
+    assert repr(kept).startswith("AdviceChosen(kind='longer', size=2.0, ")
 
 
 @pytest.mark.parametrize(

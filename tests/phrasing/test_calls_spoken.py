@@ -17,7 +17,7 @@ from assistant.day.due import Due
 from assistant.day.facts import Stage
 from assistant.day.plan import Amount, Plan
 from assistant.day.state import State, Taken
-from assistant.day.timetable import timetable
+from assistant.day.timetable import SOLIDS, WATER, timetable
 from assistant.phrasing import names
 from assistant.phrasing.ahead import all_texts
 from assistant.phrasing.call_sentences import FIXED, MADE, call_sentence
@@ -142,20 +142,26 @@ def test_sentences_made_from_the_plan(kind: CallKind, name: str, index: int, wan
 
 
 @pytest.mark.parametrize(
-    ("kind", "size", "wanted"),
+    ("kind", "size", "index", "wanted"),
     [
         (
             "extract",
             0.41,
+            SOLIDS,
             "Weigh four hundred and ten grams of dry extract. Heat off first: it scorches and foams.",
         ),
-        ("water", 1.5, "Add one point five litres of boiled water, slowly: it scalds and splashes. Say done."),
+        (
+            "water",
+            1.5,
+            WATER,
+            "Add one point five litres of boiled water, slowly: it scalds and splashes. Say done.",
+        ),
     ],
 )
-def test_corrections_are_called_with_their_caution(kind: str, size: float, wanted: str) -> None:
+def test_corrections_are_called_with_their_caution(kind: str, size: float, index: int, wanted: str) -> None:
     """Extract and water come with what hurts before the hand moves."""
-    chosen = Taken(f.AdviceChosen(kind, size), 0.0, 3, Stage.PRE_BOIL)
-    assert sentence(CallKind.CORRECTION, example("hollow-lane"), State(chosen=chosen)).startswith(wanted)
+    chosen = Taken(f.AdviceChosen(kind, size).in_full(), 0.0, 3, Stage.PRE_BOIL)
+    assert sentence(CallKind.CORRECTION, example("hollow-lane"), State(chosen=chosen), index).startswith(wanted)
 
 
 def test_a_correction_nobody_chose_is_a_defect() -> None:
