@@ -60,16 +60,17 @@ def next_due_s(plan: Plan, state: State, now_s: float) -> float | None:
 
 
 def waiting_for_answer(plan: Plan, state: State) -> tuple[Call, ...]:
-    """Calls that were made and still need an answer, the one made last first."""
+    """Calls that were made and still need an answer, the one that was said last first."""
     open_calls = [
-        (record.last_made_s, record.first_made_s, position, call)
+        # Of those made at one moment the less urgent is said later.
+        (record.last_made_s, record.first_made_s, call.urgency, position, call)
         for position, call in enumerate(timetable(plan, state))
         if call.needs_answer
         and (record := state.calls.get(call.key)) is not None
         and not record.closed
         and _still_stands(call, record, state)
     ]
-    return tuple(item[-1] for item in sorted(open_calls, key=lambda item: item[:3], reverse=True))
+    return tuple(item[-1] for item in sorted(open_calls, key=lambda item: item[:4], reverse=True))
 
 
 def _still_stands(call: Call, record: CallRecord, state: State) -> bool:

@@ -13,7 +13,7 @@ from assistant.quantities import Unit, from_core
 WIDTH: Final = 80
 # Doubt is shown as it is spoken, as two standard uncertainties.
 _BAND_SD: Final = 2.0
-_COLUMNS: Final = ((2, ">"), (8, "<"), (20, "<"), (13, "<"), (12, "<"), (7, ">"), (5, ">"), (6, ">"), (5, ">"))
+_COLUMNS: Final = ((2, ">"), (8, "<"), (20, "<"), (13, "<"), (12, "<"), (6, ">"), (6, ">"), (7, ">"), (5, ">"))
 
 
 def offer_table(given: f.AdviceGiven, plan: Plan) -> tuple[str, ...]:
@@ -33,9 +33,8 @@ def offer_table(given: f.AdviceGiven, plan: Plan) -> tuple[str, ...]:
         change = _signed(from_core(given.changes_l[place], volume), 1 if volume is Unit.LITRE else 2)
         bitter = f"{given.bitterness_ibu[place]:+.1f}" if given.bitterness_ibu and kind != WayKind.LEAVE else ""
         chance = f"{100.0 * given.chances[place]:.0f} %"
-        rows.append(
-            (str(place + 1), kind, acts[0], end, kettle, change, bitter, chance, f"{given.costs[place]:.2f}")
-        )
+        cost = f"{given.costs[place]:.2f}"
+        rows.append((str(place + 1), kind, acts[0], end, kettle, change, bitter, chance, cost))
         rows.extend(("", "", act, "", "", "", "", "", "") for act in acts[1:])
     lines = [_line(row) for row in rows]
     lines.extend(f" -  {kind:<7} not now: {why}" for kind, _, why in given.not_possible)
@@ -64,9 +63,10 @@ def _acts(given: f.AdviceGiven, place: int, plan: Plan) -> list[str]:
 
 
 def _mass(mass_kg: float, sd_kg: float, plan: Plan) -> str:
-    large = from_core(mass_kg, plan.units.large_mass) >= 1.0
-    unit = plan.units.large_mass if large else plan.units.small_mass
-    places = 0 if unit is Unit.GRAM else 2 if large else 1
+    small = plan.units.small_mass
+    in_small = small is Unit.GRAM or from_core(mass_kg, plan.units.large_mass) < 1.0
+    unit = small if in_small else plan.units.large_mass
+    places = 0 if unit is Unit.GRAM else 1
     return f"{_with_band(mass_kg, sd_kg, unit, places)} {unit.value}"
 
 

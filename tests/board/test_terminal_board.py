@@ -7,7 +7,7 @@ from datetime import UTC, datetime
 
 import pytest
 
-from assistant.board.terminal_board import PlainBoard, TranscriptBoard
+from assistant.board.terminal_board import PlainBoard, TranscriptBoard, line_of
 from assistant.messages import Moment
 from assistant.ports import Shown
 
@@ -126,3 +126,13 @@ def test_a_transcript_collects_in_order() -> None:
     expected = ("14:05:09  brewer     ten forty-four", "14:05:09  assistant  On target: ten forty-four.")
     assert expected == board.lines
     assert "".join(f"{line}\n" for line in expected) == board.text
+
+
+def test_a_table_stands_below_its_line_as_it_is() -> None:
+    """The lines of a table keep their columns, are not wrapped, and cannot steer a terminal."""
+    moment = Moment(0.0, datetime(2026, 11, 25, 9, 0, tzinfo=UTC))
+    shown = Shown("note", moment, "What you can do.", (" 1  extract    460 g", " 2  leave  \x1b[31m"))
+    lines = line_of(shown, 40).split("\n")
+    assert "09:00:00  note       What you can do." == lines[0]
+    assert [" 1  extract    460 g", " 2  leave   [31m"] == lines[1:]
+    assert lines == line_of(shown).split("\n")

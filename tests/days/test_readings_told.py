@@ -274,3 +274,63 @@ def test_a_breath_of_two_readings_brings_advice_once(full_kettle: BrewDay) -> No
     assert 1 == answer.count("grams of extract")
     assert answer.startswith("Low by six: ten thirty-eight. Twenty-four litres, ")
     assert 23 >= count_words(answer)
+
+
+def test_both_targets_are_met_with_two_calls(full_kettle: BrewDay) -> None:
+    """Short, on gravity: both is offered; extract is called at once, water at knockout, each until it is done."""
+    full_kettle.types("20 c 1.044")
+    full_kettle.seconds_pass(15)
+    (offer,) = full_kettle.types("23 litres")
+    assert "Both: two hundred and forty grams extract, two litres water; or leave it." in offer
+    answer, call = full_kettle.types("both")
+    assert "Two litres of water at knockout. Boil it until then." == answer
+    assert call.startswith(
+        "Weigh two hundred and forty grams of dry extract. Heat off first: it scorches and foams."
+    )
+    full_kettle.types("done", "boil is on")
+    assert "Add two litres of boiled water, slowly: it scalds" in full_kettle.types("knockout")[-1]
+    # The water was called last, so that it is what "done" is about, and not the chiller that was called with it.
+    assert ["Correction: done."] == full_kettle.types("done")
+    done = [item.fact for item in full_kettle.state.carried_out]
+    assert [(0.24, 0.0), (0.0, 2.0)] == [(fact.extract_kg, fact.water_l) for fact in done]
+
+
+def test_what_was_put_in_is_not_advised_again(full_kettle: BrewDay) -> None:
+    """After the extract is in, the same kettle ends on target: a gravity that shows it brings no new offer."""
+    low_gravity(full_kettle)
+    full_kettle.types("extract", "done")
+    full_kettle.types("boil is on")
+    (answer,) = full_kettle.types("20 c 1.045")
+    assert "extract" not in answer
+    assert full_kettle.state.advice is None
+
+
+def test_what_else_tells_the_other_ways_and_shows_them_all(full_kettle: BrewDay) -> None:
+    """The question is answered with the ways that were not said, and the whole table stands on the screen twice."""
+    low_gravity(full_kettle)
+    (answer,) = full_kettle.types("what else")
+    assert "minutes longer" in answer
+    shown = [line for line in full_kettle.board.lines if "What you can do, best first." in line]
+    assert 3 == len(shown)
+    assert shown[-1] == shown[-2].replace(shown[-2][:8], shown[-1][:8], 1)
+    kinds = {row.split()[1] for row in shown[-1].split("\n")[2:] if row[:2].strip()}
+    assert {"both", "extract", "longer", "leave", "sugar"} == kinds
+
+
+def test_a_volume_on_target_takes_a_stale_offer_away(full_kettle: BrewDay) -> None:
+    """An offer made on the plan's volume does not stand once a volume shows that nothing is amiss."""
+    full_kettle.types("20 c 1.0415")
+    assert full_kettle.state.advice is not None
+    full_kettle.types("25.9 litres")
+    given = full_kettle.state.advice
+    assert given is None or not given.assumed
+
+
+def test_a_shorter_boil_is_chosen_by_its_word(full_kettle: BrewDay) -> None:
+    """Where fewer minutes are on offer, "shorter" takes them off the boil that starts afterwards."""
+    full_kettle.types("20 c 1.044")
+    full_kettle.seconds_pass(15)
+    full_kettle.types("23 litres")
+    (answer,) = full_kettle.types("shorter")
+    assert "eight minutes less" in answer.lower()
+    assert 67.0 == full_kettle.state.planned_boil_min
