@@ -1,0 +1,74 @@
+"""Figures of the trade that no source was found for, and factors of statistics, held where they are used.
+
+A rule of practice cannot be proven from outside; what stands here is that the figure in use is the one that is
+called common practice (status CP), so that no slip of the pen changes it unseen.
+"""
+
+from __future__ import annotations
+
+import pytest
+from scipy.stats import norm
+
+from assistant.calculation import chill, chill_design, corrections, dilution, fuel, mash_steps, oxygen, water_use
+from assistant.calculation import fermentation_progress as progress
+from assistant.calculation.corrections import Addition
+from assistant.calculation.dilution import Sanitised
+from assistant.calculation.oxygen import AerationRule, Gas
+from assistant.quantities import Measured
+
+ONE_SIDED_95: float = float(norm.ppf(0.95))
+
+
+@pytest.mark.parametrize(
+    ("practice", "ours"),
+    [
+        (Measured(0.40, 0.10), fuel.GAS_EFFICIENCY),
+        (Measured(0.95, 0.03), fuel.ELEMENT_EFFICIENCY),
+        (Measured(1.0, 0.1), water_use.HELD_L_PER_KG),
+        (Measured(2.0, 0.5), chill_design.UNSTIRRED_FACTOR),
+        (Measured(0.95, 0.01), corrections.FRACTION[Addition.DRY_EXTRACT]),
+        (Measured(0.80, 0.01), corrections.FRACTION[Addition.LIQUID_EXTRACT]),
+        (0.67, mash_steps.GRAIN_L_PER_KG),
+        (76.0, mash_steps.MASH_OUT_C),
+        (2.0 * 86_400.0, progress.STEADY_SPAN_S),
+        (0.5, progress.STEADY_POINTS_PER_DAY),
+        (3.0, progress.STUCK_ABOVE_POINTS),
+        (0.3 / 60.0, chill.SLOWEST_FALL_K_PER_S),
+    ],
+)
+def test_a_rule_of_practice_is_the_one_in_use(practice: object, ours: object) -> None:
+    """The figure that is called common practice (CP) is the one that is reckoned with."""
+    assert practice == ours
+
+
+@pytest.mark.parametrize(
+    "rule",
+    [
+        AerationRule(Gas.AIR, "pouring and splashing", 60.0, 300.0, (3.0, 5.0)),
+        AerationRule(Gas.AIR, "shaking the closed fermenter", 300.0, 600.0, (5.0, 8.0)),
+        AerationRule(Gas.AIR, "air pump with a stone", 900.0, 1800.0, (6.0, 8.0)),
+        AerationRule(Gas.OXYGEN, "pure oxygen with a stone, one litre a minute", 45.0, 120.0, (8.0, 14.0)),
+    ],
+)
+def test_the_ways_of_aeration_are_those_of_the_trade(rule: AerationRule) -> None:
+    """Splashing, shaking, pump and bottle reach what the trade says of them (CP), and no other way is told."""
+    assert rule in oxygen.AERATION_RULES
+    assert len(oxygen.AERATION_RULES) == 4
+
+
+@pytest.mark.parametrize(
+    ("sd_c", "state"), [(2.99 / ONE_SIDED_95, Sanitised.DONE), (3.01 / ONE_SIDED_95, Sanitised.NOT_YET)]
+)
+def test_hot_water_is_sure_to_95_in_100(sd_c: float, state: Sanitised) -> None:
+    """80 °C counts as 77 as long as 95 of 100 such readings would be truly hotter (normal quantile by scipy)."""
+    assert state is dilution.hot_water_sanitises(Measured(80.0, sd_c), 300.0).state
+
+
+@pytest.mark.parametrize(("above", "reached"), [(0.99, None), (1.01, False)])
+def test_oxygen_out_of_reach_is_told_where_sure(above: float, reached: bool | None) -> None:
+    """What lies over the saturation by more than its 95 % bound is out of reach; nearer it cannot be told."""
+    air = oxygen.saturation_mg_per_l(
+        Measured(18.0, 0.5), Measured(101_325.0, 500.0), Measured(1.048, 0.001), Gas.AIR
+    )
+
+    assert reached is oxygen.can_reach(air.value + above * ONE_SIDED_95 * air.sd, air).reached
