@@ -193,7 +193,7 @@ def _correction(asked: _Asked) -> str:
     if asked.call.index == WATER:
         water = units.volume(fact.water_l, asked.plan)
         return f"Add {water} of boiled water, slowly: it scalds and splashes. Say done."
-    what, mass_kg = ("dry extract", fact.extract_kg) if fact.extract_kg else ("sugar", fact.sugar_kg)
+    what, mass_kg = ("dry extract", fact.extract_kg) if fact.extract_kg else ("white sugar", fact.sugar_kg)
     weight = units.mass(mass_kg, asked.plan)
     return f"Weigh {weight} of {what}. Heat off first: it scorches and foams. Stir it in. Say done."
 

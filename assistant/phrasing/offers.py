@@ -100,11 +100,12 @@ def _what(given: f.AdviceGiven, place: int, plan: Plan) -> str:
     if extract_kg:
         parts.append(f"{units.mass(extract_kg, plan)}{of} extract")
     if sugar_kg:
-        parts.append(f"{units.mass(sugar_kg, plan)}{of} sugar")
+        parts.append(f"{units.mass(sugar_kg, plan)}{of} white sugar")
     if water_l:
         parts.append(f"{units.volume(water_l, plan)}{of} water{'' if together else ' after the boil'}")
     if minutes:
-        parts.append(f"{numbers.span_words(abs(minutes) * 60.0)} {'longer' if minutes > 0.0 else 'shorter'}")
+        span = numbers.span_words(abs(minutes) * 60.0)
+        parts.append(f"{span} longer" if minutes > 0.0 else f"boil {span} shorter")
     return f"{'both: ' if together else ''}{', '.join(parts)}"
 
 

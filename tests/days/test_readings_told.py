@@ -327,10 +327,10 @@ def test_a_volume_on_target_takes_a_stale_offer_away(full_kettle: BrewDay) -> No
 
 
 def test_a_shorter_boil_is_chosen_by_its_word(full_kettle: BrewDay) -> None:
-    """Where fewer minutes are on offer, "shorter" takes them off the boil that starts afterwards."""
+    """Where fewer minutes are on offer, "boil shorter" takes them off the boil that starts afterwards."""
     full_kettle.types("20 c 1.044")
     full_kettle.seconds_pass(15)
     full_kettle.types("23 litres")
-    (answer,) = full_kettle.types("shorter")
+    (answer,) = full_kettle.types("boil shorter")
     assert "eight minutes less" in answer.lower()
     assert 67.0 == full_kettle.state.planned_boil_min
