@@ -124,11 +124,15 @@ def mass_fraction_from_density(density_kg_m3: float, temperature_c: float) -> fl
     return max(0.0, mass_fraction_from_excess(density_kg_m3 - lightest, temperature_c))
 
 
+def _coefficients_of_w(temperature_c: float) -> tuple[float, ...]:
+    return _collected(_C, temperature_c)
+
+
 # Nearly all that is reckoned is at 20 °C.
 @lru_cache(maxsize=64)
-def _coefficients_of_w(temperature_c: float) -> tuple[float, ...]:
+def _collected(rows: tuple[tuple[float, ...], ...], temperature_c: float) -> tuple[float, ...]:
     x = (temperature_c - 20.0) / 100.0
-    return tuple(sum(row[i] * x**k for k, row in enumerate(_C) if i < len(row)) for i in range(len(_C[0])))
+    return tuple(sum(row[i] * x**k for k, row in enumerate(rows) if i < len(row)) for i in range(len(rows[0])))
 
 
 def _polynomial(coefficients: tuple[float, ...], w: float) -> float:
