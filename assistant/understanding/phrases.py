@@ -123,8 +123,8 @@ COMMANDS: Final[dict[Command, tuple[str, ...]]] = {
     Command.HELP: ("help", "what can i say"),
     Command.SOUND_CHECK: ("sound check",),
     Command.CHOOSE_LONGER: ("longer", "boil longer"),
-    # "shorter" alone is heard as "softer", "sugar" as "all done", "both" as "go"; the longer ones were heard 15 times
-    # of 15, by five synthetic voices in quiet and in burner noise 14 and 10 dB below.
+    # "shorter" alone is heard as "softer", "sugar" as "all done", "both" as "go"; the longer ones were heard 15
+    # times of 15, by five synthetic voices in quiet and in burner noise 14 and 10 dB below.
     Command.CHOOSE_SHORTER: ("boil shorter",),
     Command.CHOOSE_EXTRACT: ("extract", "add extract"),
     Command.CHOOSE_SUGAR: ("white sugar",),
