@@ -26,6 +26,7 @@ from assistant.quantities import (
 )
 from assistant.understanding.inquiries import Inquiry, Quantity
 from assistant.understanding.inquiry_units import AskedUnit
+from assistant.understanding.inquiry_words import numbered
 
 FLUID_OUNCE_L: Final = 3.785411784 / 128.0
 # The slot by which a topic takes another altitude than that of the rig.
@@ -57,6 +58,18 @@ _IN_CORE: Final[dict[AskedUnit, tuple[float, str]]] = {
     AskedUnit.CUBIC_METRE: (1.0, "m³"),
     AskedUnit.CUBIC_FOOT: (0.028316846592, "m³"),
     AskedUnit.PASTEURISATION_UNIT: (1.0, "PU"),
+    AskedUnit.LITRE_PER_MINUTE: (1.0, "L/min"),
+    AskedUnit.GALLON_PER_MINUTE: (3.785411784, "L/min"),
+    # The British thermal unit of ISO 31-4.
+    AskedUnit.BTU_PER_HOUR: (1055.056 / 3600.0, "W"),
+    AskedUnit.WATT_PER_KELVIN: (1.0, "W/K"),
+    AskedUnit.HECTOPASCAL: (100.0, "Pa"),
+    # 25.4 mm of mercury at 0 °C.
+    AskedUnit.INCH_OF_MERCURY: (3386.389, "Pa"),
+    AskedUnit.LITRE_PER_KILOGRAM: (1.0, "L/kg"),
+    AskedUnit.QUART_PER_POUND: (0.946352946 / 0.45359237, "L/kg"),
+    AskedUnit.POINT_GALLON_PER_POUND: (1.0, "points"),
+    AskedUnit.LITRE_DEGREE_PER_KILOGRAM: (1.0, "L°/kg"),
     AskedUnit.NUMBER: (1.0, ""),
 }
 # From least to most of what anybody brews with, by the core's unit: beyond it a value was mistyped.
@@ -150,6 +163,17 @@ class Given:
             Dimension.LENGTH: _ALTITUDE_SD_M,
         }
         return self._take(name, sds.get(dimension_of(unit), 0.0))
+
+    def read(self, name: str, sd: float) -> Measured:
+        """The value in the core's unit with a standard uncertainty of `sd` in that unit."""
+        return self._take(name, sd)
+
+    def groups(self, name: str) -> int:
+        """How many times a repeated value was said."""
+        group = 0
+        while self.has(numbered(name, group + 1)):
+            group += 1
+        return group
 
     def assumed(self, name: str, value: Measured, unit: str) -> Measured:
         """A value that the brewer did not say."""

@@ -24,7 +24,7 @@ from assistant.understanding.said import Listening
 from assistant.understanding.tokens import tokens_of, without_fillers
 
 _LONGEST_NUMBER: Final = 8
-_MOST_WORDS: Final = 48
+_MOST_WORDS: Final = 64
 # In front of a topic; they ask and add nothing.
 _ASKING: Final = (
     *(
@@ -103,11 +103,15 @@ class Incomplete:
 
 @dataclass(frozen=True, slots=True)
 class _Piece:
-    """A stretch of words that is one value for one of the slots, or a choice. last: the place behind it."""
+    """A stretch of words that is one value for one of the slots, or a choice.
+
+    last: the place behind it. named: whether a noun tells what it is.
+    """
 
     name: str
     value: Quantity | str
     last: int
+    named: bool = False
 
 
 _Words = tuple[str, ...]
@@ -185,7 +189,8 @@ def _opening(topic: Topic) -> set[_Words]:
 
 
 def _missing(topic: Topic, meaning: _Meaning) -> tuple[str, ...]:
-    slots = [slot.name for slot in topic.slots if slot.required]
+    replaced = {slot.instead for slot in topic.slots if slot.name in meaning}
+    slots = [slot.name for slot in topic.slots if slot.required and slot.name not in replaced]
     again = [name for name in slots if name in topic.repeated]
     slots += [numbered(name, group) for group in range(2, _groups(topic, meaning) + 1) for name in again]
     choices = [choice.name for choice in topic.choices if not choice.default]
@@ -234,7 +239,7 @@ class _Reader:
         for start, separated in self._starts(place):
             for piece in self._pieces(start, separated or place == 0):
                 name = self._in_its_group(piece.name, so_far)
-                if name not in so_far and self._in_order(piece.name, so_far):
+                if name not in so_far and self._in_order(piece.name, so_far) and self._together(piece, so_far):
                     yield from self.meanings(piece.last, so_far | {name: piece.value})
 
     def _starts(self, place: int) -> Iterator[tuple[int, bool]]:
@@ -251,6 +256,19 @@ class _Reader:
             return name
         group = max(1, _groups(self.topic, so_far))
         return numbered(name, group + 1 if numbered(name, group) in so_far else group)
+
+    def _together(self, piece: _Piece, so_far: _Meaning) -> bool:
+        """Whether a group is said in one go, and a value in the middle of it is the group's where it can be."""
+        again = self.topic.repeated
+        group = _groups(self.topic, so_far)
+        begun = {name for name in again if numbered(name, group) in so_far}
+        inside = group > 0 and next(reversed(so_far)) in {numbered(name, group) for name in begun}
+        if piece.name in again:
+            return inside or piece.name in begun or not begun
+        if not inside or piece.named or isinstance(piece.value, str):
+            return True
+        measure = measure_of(piece.value.unit)
+        return all(slot.measure is not measure for slot in self.topic.slots if slot.name in {*again} - begun)
 
     def _in_order(self, name: str, so_far: _Meaning) -> bool:
         """Whether, where the order tells which is which, no later slot was filled before."""
@@ -325,7 +343,8 @@ class _Reader:
             yield self._degrees(plain), after + 1
         bare = {} if gravity is None else {Measure.GRAVITY: Quantity(gravity, Unit.SPECIFIC_GRAVITY)}
         if plain is not None:
-            bare |= {measure: Quantity(plain, unit) for measure, unit in self._bare_units(gravity is None).items()}
+            units = self._bare_units(plain, gravity is None)
+            bare |= {measure: Quantity(plain, unit) for measure, unit in units.items()}
         if bare:
             yield bare, after
 
@@ -335,7 +354,7 @@ class _Reader:
             found[Measure.GRAVITY] = Quantity(value, Unit.PLATO)
         return found
 
-    def _bare_units(self, no_gravity: bool) -> dict[Measure, Unit | AskedUnit]:
+    def _bare_units(self, value: Decimal, no_gravity: bool) -> dict[Measure, Unit | AskedUnit]:
         """What a bare number is of each measure; masses, altitudes and pressures need their unit."""
         units: dict[Measure, Unit | AskedUnit] = {
             Measure.TEMPERATURE: self.units.temperature_unit,
@@ -345,6 +364,9 @@ class _Reader:
             Measure.LEVEL: AskedUnit.MILLIGRAM_PER_LITRE,
             Measure.PH: Unit.PH,
         }
+        if value >= 1:
+            # Nought point seven five is no share in per cent, though somebody may mean it for seventy-five.
+            units[Measure.SHARE] = AskedUnit.PER_CENT
         if no_gravity and self.units.gravity_unit is Unit.PLATO:
             units[Measure.GRAVITY] = Unit.PLATO
         return units
@@ -363,7 +385,7 @@ class _Reader:
         for slot in self.topic.slots:
             quantity = quantities.get(slot.measure)
             if quantity is not None and _fits(slot, marker, noun):
-                yield _Piece(slot.name, quantity, last)
+                yield _Piece(slot.name, quantity, last, named=noun is not None)
 
 
 def _shaped(quantities: dict[Measure, Quantity]) -> dict[Measure, Quantity]:

@@ -31,6 +31,10 @@ class Measure(StrEnum):
     COLOUR = "colour"
     ROOM = "room"
     UNITS = "pasteurisation units"
+    FLOW = "flow"
+    CONDUCTANCE = "conductance"
+    THICKNESS = "thickness"
+    POTENTIAL = "potential"
 
 
 class AskedUnit(StrEnum):
@@ -59,6 +63,16 @@ class AskedUnit(StrEnum):
     CUBIC_METRE = "m³"
     CUBIC_FOOT = "ft³"
     PASTEURISATION_UNIT = "PU"
+    LITRE_PER_MINUTE = "L/min"
+    GALLON_PER_MINUTE = "gal/min"
+    BTU_PER_HOUR = "BTU/h"
+    WATT_PER_KELVIN = "W/K"
+    HECTOPASCAL = "hPa"
+    INCH_OF_MERCURY = "inHg"
+    LITRE_PER_KILOGRAM = "L/kg"
+    QUART_PER_POUND = "qt/lb"
+    POINT_GALLON_PER_POUND = "points/lb/gal"
+    LITRE_DEGREE_PER_KILOGRAM = "L°/kg"
     NUMBER = ""
 
 
@@ -73,9 +87,18 @@ _ASKED: Final[dict[AskedUnit, tuple[Measure, tuple[str, ...]]]] = {
     AskedUnit.KILOWATT: (Measure.POWER, ("kilowatts", "kilowatt", "kw")),
     AskedUnit.LITRE_PER_HOUR: (
         Measure.RATE,
-        ("litres an hour", "litres per hour", "liters an hour", "liters per hour", "l per h", "l per hour"),
+        (
+            *("litres an hour", "litres per hour", "liters an hour", "liters per hour", "l per h", "l per hour"),
+            *("litre an hour", "l per hr", "lph"),
+        ),
     ),
-    AskedUnit.GALLON_PER_HOUR: (Measure.RATE, ("gallons an hour", "gallons per hour", "gal per h")),
+    AskedUnit.GALLON_PER_HOUR: (
+        Measure.RATE,
+        (
+            *("gallons an hour", "gallons per hour", "gallon an hour", "gallon per hour", "gal per h"),
+            *("gal per hour", "gal per hr", "gph"),
+        ),
+    ),
     AskedUnit.MILLIGRAM_PER_LITRE: (
         Measure.LEVEL,
         (
@@ -116,6 +139,47 @@ _ASKED: Final[dict[AskedUnit, tuple[Measure, tuple[str, ...]]]] = {
     ),
     AskedUnit.CUBIC_FOOT: (Measure.ROOM, ("cubic feet", "cubic foot", "cubic ft", "ft 3", "cu ft")),
     AskedUnit.PASTEURISATION_UNIT: (Measure.UNITS, ("pasteurisation units", "units", "unit", "pu")),
+    AskedUnit.LITRE_PER_MINUTE: (
+        Measure.FLOW,
+        ("litres a minute", "litres per minute", "liters a minute", "liters per minute", "l per min", "lpm"),
+    ),
+    AskedUnit.GALLON_PER_MINUTE: (
+        Measure.FLOW,
+        ("gallons a minute", "gallons per minute", "gallon a minute", "gal per min", "gpm"),
+    ),
+    AskedUnit.BTU_PER_HOUR: (Measure.POWER, ("btu", "btus", "btu per hour", "btu an hour", "btu per h")),
+    AskedUnit.WATT_PER_KELVIN: (Measure.CONDUCTANCE, ("watts per kelvin", "watts a kelvin", "w per k")),
+    AskedUnit.HECTOPASCAL: (
+        Measure.PRESSURE,
+        ("hectopascals", "hectopascal", "hpa", "millibars", "millibar", "mbar"),
+    ),
+    AskedUnit.INCH_OF_MERCURY: (Measure.PRESSURE, ("inches of mercury", "inhg", "in hg")),
+    AskedUnit.LITRE_PER_KILOGRAM: (
+        Measure.THICKNESS,
+        (
+            *("litres a kilo", "litres per kilo", "litres to a kilo", "litres a kilogram", "litres per kilogram"),
+            *("liters per kilogram", "liters per kg", "litres per kg", "l per kg"),
+        ),
+    ),
+    AskedUnit.QUART_PER_POUND: (
+        Measure.THICKNESS,
+        (
+            "quarts a pound",
+            "quarts per pound",
+            "quarts to a pound",
+            "quart a pound",
+            "quart per pound",
+            "qt per lb",
+        ),
+    ),
+    AskedUnit.POINT_GALLON_PER_POUND: (
+        Measure.POTENTIAL,
+        ("ppg", "p p g", "points per pound per gallon", "points a pound a gallon", "points per pound"),
+    ),
+    AskedUnit.LITRE_DEGREE_PER_KILOGRAM: (
+        Measure.POTENTIAL,
+        ("litre degrees a kilo", "litre degrees per kilo", "litre degrees", "liter degrees per kilogram"),
+    ),
 }
 _SPOKEN_ONLY_HERE: Final[dict[Unit, tuple[str, ...]]] = {
     Unit.METRE: ("metres", "metre", "meters", "meter", "m"),
@@ -135,14 +199,16 @@ US_UNITS: Final = frozenset(
     {
         *(Unit.FAHRENHEIT, Unit.US_GALLON, Unit.US_QUART, Unit.OUNCE, Unit.POUND, Unit.INCH),
         *(AskedUnit.FOOT, AskedUnit.GALLON_PER_HOUR, AskedUnit.OUNCE_PER_GALLON, AskedUnit.FLUID_OUNCE),
-        AskedUnit.CUBIC_FOOT,
+        *(AskedUnit.CUBIC_FOOT, AskedUnit.GALLON_PER_MINUTE, AskedUnit.BTU_PER_HOUR, AskedUnit.INCH_OF_MERCURY),
+        *(AskedUnit.QUART_PER_POUND, AskedUnit.POINT_GALLON_PER_POUND),
     }
 )
 METRIC_UNITS: Final = frozenset(
     {
         *(Unit.CELSIUS, Unit.LITRE, Unit.MILLILITRE, Unit.METRE, Unit.KILOGRAM, Unit.GRAM),
         *(AskedUnit.BAR, AskedUnit.KILOPASCAL, AskedUnit.LITRE_PER_HOUR, AskedUnit.GRAM_PER_LITRE),
-        AskedUnit.CUBIC_METRE,
+        *(AskedUnit.CUBIC_METRE, AskedUnit.LITRE_PER_MINUTE, AskedUnit.HECTOPASCAL, AskedUnit.LITRE_PER_KILOGRAM),
+        AskedUnit.LITRE_DEGREE_PER_KILOGRAM,
     }
 )
 

@@ -17,6 +17,7 @@ class Slot:
     name: as a brewer is asked for it ("volume of beer"). markers: words in front of the value.
     nouns: words behind it, with "of" or without. required: whether the topic has no default for it.
     named_only: taken only with one of its markers or nouns, never mixed up with another of its measure.
+    instead: name of the required slot that this one does as well as, such as quarts to a pound for quarts.
     """
 
     name: str
@@ -25,6 +26,7 @@ class Slot:
     nouns: tuple[str, ...] = ()
     required: bool = True
     named_only: bool = False
+    instead: str = ""
 
     @property
     def marker_words(self) -> tuple[tuple[str, ...], ...]:
@@ -58,7 +60,8 @@ class Topic:
     phrases: what begins the question. title: what it answers. example: a whole question, as said.
     ordered: whether values that nothing else tells apart are taken in the order of the slots.
     repeated: names of slots that belong together and may be said again and again, such as a gravity and its day; a
-    value that the group has already begins the next group. The values of the second are named by `numbered`.
+    value that the group has already begins the next group. The values of the second are named by `numbered`. What
+    belongs to a group stands together.
     """
 
     key: str
