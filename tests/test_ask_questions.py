@@ -10,7 +10,7 @@ from typing import Final
 import pytest
 from command_line import Kettleside, only_sentence
 
-from assistant.understanding.inquiry_topics import TOPICS
+from assistant.understanding.inquiry_topics import SUBJECTS, TOPICS
 
 STRIKE: Final = "strike for five kilos at sixty-seven with fifteen litres"
 FERRY_LANTERN: Final = Path(__file__).parents[1] / "plans" / "ferry-lantern.toml"
@@ -57,14 +57,20 @@ def test_why_of_a_gravity_tells_the_correction(kettleside: Kettleside) -> None:
 
 
 def test_the_list_shows_every_topic_with_an_example(kettleside: Kettleside) -> None:
-    """`--list` needs no words; each line holds what is worked out and a question that is answered."""
+    """`--list` needs no words: by subject, what is worked out and a question below it, in 80 columns."""
     ran = kettleside("ask", "--list")
     assert (0, "") == (ran.code, ran.err)
-    for topic, line in zip(TOPICS, ran.out.rstrip("\n").split("\n"), strict=True):
-        assert line.startswith(topic.title)
-        assert line.endswith(f'  "{topic.example}"')
+    lines = ran.out.rstrip("\n").split("\n")
+    assert max(map(len, lines)) <= 80
+    assert [subject.upper() for subject in SUBJECTS] == [
+        line for line in lines if line and not line.startswith(" ")
+    ]
+    read = " ".join(ran.out.split())
+    places = [read.index(f'{topic.title} "{topic.example}"') for topic in TOPICS]
+    assert sorted(places) == places
     listed = json.loads(kettleside("ask", "--list", "--json").out)
-    assert [topic.example for topic in TOPICS] == [item["example"] for item in listed]
+    assert [(topic.key, topic.example) for topic in TOPICS] == [(item["topic"], item["example"]) for item in listed]
+    assert list(SUBJECTS) == list(dict.fromkeys(item["subject"] for item in listed))
 
 
 def test_programs_get_results_with_their_sources(kettleside: Kettleside) -> None:

@@ -21,7 +21,7 @@ from assistant.day.facts import Stage
 from assistant.day.transitions import TRANSITIONS
 from assistant.ear.model_folder import OWN_MODEL
 from assistant.phrasing.asking import METRIC, US, neutral_listening
-from assistant.understanding.inquiry_topics import TOPICS
+from assistant.understanding.inquiry_topics import SUBJECTS, TOPICS
 from assistant.understanding.parse import parse
 from assistant.understanding.phrases import COMMANDS, MORE, TIMED, taught_phrase
 from assistant.understanding.said import Command, Listening, Order, Readings
@@ -229,9 +229,11 @@ def test_the_readings_of_the_readme_are_understood() -> None:
 
 
 def test_the_questions_of_the_readme_are_those_that_are_answered(capsys: pytest.CaptureFixture[str]) -> None:
-    """The README's table has a row for every topic, and each example is answered by the command."""
-    expected = [[topic.title, f'"{topic.example}"'] for topic in TOPICS]
-    assert expected == table(README, "| what it works out | such as |")
+    """The README's table counts the topics of each subject and shows one; every topic's example is answered."""
+    rows = table(README, "| about | questions | such as |")
+    assert [[subject, str(len(topics))] for subject, topics in SUBJECTS.items()] == [row[:2] for row in rows]
+    for row, topics in zip(rows, SUBJECTS.values(), strict=True):
+        assert row[2].strip('"') in {topic.example for topic in topics}
     for topic in TOPICS:
         assert main(["ask", topic.example]) == 0
         assert capsys.readouterr().out.count("\n") == 1

@@ -85,8 +85,8 @@ def _recovery(sg: float) -> float:
 def bitterness(additions: Sequence[HopAddition], history: History, wort: HoppedWort, until_s: float) -> Result:
     """Tell the bitterness [IBU] that `additions` have given `wort` by `until_s` [s], after `history` [(s, °C)].
 
-    Σ mass · alpha · iso fraction · `recovery` / volume. Additions that go in later give nothing; so the same call
-    with another time, hop bill or history tells what is in so far and what it would be if.
+    Formula: Σ mass · alpha · iso fraction · `recovery` / volume. Additions that go in later give nothing; so
+    the same call with another time, hop bill or history tells what is in so far and what it would be if.
 
     Uncertainty: alpha, mass, volume and gravity as given; 10 % of the kinetics' rates and 20 % of the recovery,
     both common to all additions. Where calibration makes the rates cancel (60 minutes at sea level) they are still
@@ -158,6 +158,8 @@ def mass_to_make_up_kg(
     wort: HoppedWort,
 ) -> Result:
     """Tell what mass [kg] of `later` hops brings `wort` to `target_ibu` [IBU] by the end of `history` [(s, °C)].
+
+    Formula: m = (wanted - given by the others) / (given by a kilogram of the later hops).
 
     For hops that went in late or were forgotten: `additions` as they really are, without the later one; of `later`
     the alpha acid and the time count, not its mass. Inverse of `bitterness`.

@@ -119,7 +119,7 @@ def strength_from_tau_w_per_k(
 ) -> Result:
     """Tell the strength UA [W/K] of a coil that gave `tau_s` [s], as `chill.fit_chill` finds it; for the history.
 
-    UA = -ln(1 - M c / (τ ṁ c_w)) ṁ c_w, `wort_kg` [kg] of `specific_heat_j_per_kg_k` [J/(kg K)], water
+    Formula: UA = -ln(1 - M c / (τ ṁ c_w)) ṁ c_w, `wort_kg` [kg] of `specific_heat_j_per_kg_k` [J/(kg K)], water
     `flow_l_per_min` [L/min at 15 °C]. Inverse of `time_constant_s`.
 
     Bias: it holds for that stirring; a kettle that was not stirred shows a weaker coil.
@@ -155,6 +155,8 @@ def strength_from_tau_w_per_k(
 
 def time_to_target_s(chill: CoilChill, target_c: float) -> Result:
     """Tell how long [s] `chill` needs to `target_c` [°C]: t = τ ln[(T0 - Tin) / (T - Tin)].
+
+    Formula: t = τ ln[(T0 - Tin) / (T - Tin)], τ = M c / (ε ṁ c_w), ε = 1 - exp(-UA / (ṁ c_w)).
 
     Bias: as `time_constant_s`; within 2 K of the water, or within two of its standard uncertainties, the time says
     little, and the verdict tells so.

@@ -173,6 +173,8 @@ def natural_time_constant_s(
 def overnight_c(tau_s: Measured, start_c: Measured, air_c: Measured, seconds: float) -> Result:
     """Tell the temperature [°C] of wort left standing for `seconds` [s]: T = Ta + (T0 - Ta) exp(-t / τ).
 
+    Formula: T = Ta + (T0 - Ta) exp(-t / τ), τ = M c / (h A).
+
     `tau_s` [s] from `natural_time_constant_s`, with `STILL_AIR_RELATIVE_SD` unless it was measured; `start_c`
     and `air_c` [°C].
 

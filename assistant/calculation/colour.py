@@ -204,6 +204,8 @@ def mosher_srm(malt_colour_units: float) -> float:
 def beer_colour(grains: Sequence[ColouredGrain], volume_l: Measured) -> Result:
     """Give the colour [SRM] of the beer of `grains` in `volume_l` [L at 20 °C] of wort, by Morey.
 
+    Formula: SRM = 1.4922 MCU^0.6859, MCU = Σ m °L / V in pounds, degrees Lovibond and US gallons.
+
     The uncertainty joins that of the volume with 20 % of the rule's own.
 
     Bias: as `morey_srm`.

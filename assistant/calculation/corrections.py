@@ -115,6 +115,8 @@ def boil_longer(volume_l: Measured, sg: Measured, target_sg: float, boil_off: Me
 def boil_on(volume_l: Measured, sg: Measured, minutes: float, boil_off: Measured) -> Correction:
     """Tell what `volume_l` [L] of `sg` [20/20 °C] is after `minutes` [min] more at `boil_off` [L/h of water].
 
+    Formula: w = extract / (wort - boil-off × time), all by mass; the volume follows from the density.
+
     `extract.boil` with its uncertainty; all at 20 °C.
 
     Bias: the boil-off is taken as steady.
@@ -237,6 +239,8 @@ def hit_both(
     weights: Weights = Weights(),
 ) -> Correction:
     """Tell what brings `volume_l` [L] of `sg` [20/20 °C] to `target_l` [L] and `target_sg` [20/20 °C], or nearest.
+
+    Formula: mass of extract that lacks / share of it in the addition; water by mass is poured in or boiled off.
 
     Extract that lacks comes from the addition of `means`, water that lacks is poured in, water too much is boiled
     off. Where `means` do not reach, or there is too much extract, the least of

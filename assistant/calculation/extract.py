@@ -43,6 +43,8 @@ def wort_kg(volume_l: float, sg: float) -> float:
 def extract_kg(volume_l: float, sg: float) -> float:
     """Give the mass of dissolved extract [kg] in `volume_l` [L at 20 °C] of wort of `sg` [20/20 °C]: w V ρ.
 
+    Formula: m = w V ρ, w the mass fraction of that gravity and ρ its density.
+
     Bias: wort extract is taken to weigh as sucrose does.
 
     Valid: volume >= 0, SG 1.000 to 1.17.

@@ -90,6 +90,8 @@ def burner_efficiency(net_w: Measured, fuel_kg: Measured, minutes: Measured, fue
 def gas_needed_kg(heat_j: Measured, fuel: Fuel = Fuel.PROPANE, efficiency: Measured = GAS_EFFICIENCY) -> Result:
     """Tell how much `fuel` [kg] gives `heat_j` [J] to the wort at `efficiency` [ratio]: Q / (η H).
 
+    Formula: m = Q / (η H), H the net heating value of the gas.
+
     Bias: the default efficiency of 0.40 ± 0.10 is common practice without a source; `burner_efficiency` finds your
     own.
 
@@ -117,6 +119,8 @@ def gas_needed_kg(heat_j: Measured, fuel: Fuel = Fuel.PROPANE, efficiency: Measu
 
 def electricity_needed_kwh(heat_j: Measured, efficiency: Measured = ELEMENT_EFFICIENCY) -> Result:
     """Tell how much electricity [kWh] gives `heat_j` [J] to the wort at `efficiency` [ratio]: Q / η.
+
+    Formula: E = Q / η.
 
     Bias: the default efficiency of 0.95 ± 0.03, an element in the wort, is common practice without a source.
 

@@ -187,8 +187,8 @@ def expected_sg(bill: Bill, volume_l: Measured, efficiency: Measured) -> Result:
 def efficiency(bill: Bill, volume_l: Measured, sg: Measured) -> Result:
     """Tell what the efficiency [ratio] must have been: `bill` became `volume_l` [L at 20 °C] of `sg` [20/20 °C].
 
-    (m_extract - m_sugar) / m_grain. Read before the boil it is the mash's efficiency, in the fermenter the
-    brewhouse's. Inverse of `expected_sg`.
+    Formula: (m_extract - m_sugar) / m_grain. Read before the boil it is the mash's efficiency, in the fermenter
+    the brewhouse's. Inverse of `expected_sg`.
 
     Bias: a hot volume taken as a cold one makes it 4 % too high, see `volumes.volume_at_20c_l`.
 
@@ -217,8 +217,8 @@ def efficiency(bill: Bill, volume_l: Measured, sg: Measured) -> Result:
 def first_wort_sg(bill: Bill, mash_water_l: Measured, conversion: Measured) -> Result:
     """Tell the gravity [SG 20/20 °C] of the first wort of `bill` mashed with `mash_water_l` [L at 20 °C].
 
-    w = c E / (c E + W + the malt's own water), E its extract, W the water, c = `conversion` [ratio]; with 1 it is
-    the highest gravity that this thickness can have.
+    Formula: w = c E / (c E + W + the malt's own water), E its extract, W the water, c = `conversion` [ratio];
+    with 1 it is the highest gravity that this thickness can have.
 
     Bias: the wort in the grain is taken to be as strong as the wort that runs off; stir before reading.
 
@@ -250,7 +250,8 @@ def first_wort_sg(bill: Bill, mash_water_l: Measured, conversion: Measured) -> R
 def conversion_efficiency(bill: Bill, mash_water_l: Measured, first_wort_sg: Measured) -> Result:
     """Tell how much [ratio] of the extract of `bill` is dissolved when the first wort reads `first_wort_sg` [SG].
 
-    c = w (W + the malt's own water) / ((1 - w) E), W of `mash_water_l` [L at 20 °C]; inverse of `first_wort_sg`.
+    Formula: c = w (W + the malt's own water) / ((1 - w) E), W of `mash_water_l` [L at 20 °C]; inverse of
+    `first_wort_sg`.
 
     Bias: as `first_wort_sg`. 0.95 and more is a good conversion (common practice); lower means crush, time or pH.
 
@@ -281,8 +282,8 @@ def conversion_efficiency(bill: Bill, mash_water_l: Measured, first_wort_sg: Mea
 def lauter_efficiency(bill: Bill, conversion: Measured, kettle_l: Measured, kettle_sg: Measured) -> Result:
     """Tell how much [ratio] of the dissolved extract came to `kettle_l` [L at 20 °C] of `kettle_sg` [SG].
 
-    m_kettle / (c E), c = `conversion` [ratio] of `bill`, no sugar in the kettle yet. Times the conversion it is
-    the mash's efficiency.
+    Formula: m_kettle / (c E), c = `conversion` [ratio] of `bill`, no sugar in the kettle yet. Times the
+    conversion it is the mash's efficiency.
 
     Bias: an error in the conversion is found again here, upside down.
 

@@ -154,6 +154,8 @@ def net_power_w(
 ) -> Result:
     """Tell the net power [W] that brought `volume_l` [L at 20 °C] of wort `from_c` [°C] `to_c` [°C] in `minutes`.
 
+    Formula: P = (∫ m c dT + C (T2 - T1)) / t.
+
     Inverse of `heat_up_minutes`; `sg` [20/20 °C], `minutes` [min], `vessel_j_per_k` [J/K].
 
     Bias: a mean over the span: losses to the air are already taken off, and are larger at the boil.
@@ -193,6 +195,8 @@ def direct_heat_minutes(
 ) -> Result:
     """Tell how long [min] `net_w` [W] takes to lift a mash `from_c` [°C] `to_c` [°C].
 
+    Formula: t = (m_grain c_malt + m_water c_water)(T2 - T1) / P.
+
     The mash holds `grain_kg` [kg] of malt of `moisture` [kg/kg] and `water_kg` [kg]:
     t = (m_grain c_malt + m_water c_water)(T2 - T1) / P.
 
@@ -227,6 +231,8 @@ def direct_heat_minutes(
 
 def boil_off_l_per_h(net_w: Measured, boiling_c: Measured) -> Result:
     """Tell how much water [L/h at 20 °C] `net_w` [W] boils off at `boiling_c` [°C]: P / (Δh ρ).
+
+    Formula: P / (Δh ρ), Δh the heat that a kilogram takes to become steam.
 
     Bias: an upper bound: net power is what is left after losses, and a kettle loses more when it boils than when it
     was warmed.
@@ -280,6 +286,8 @@ def boil_off_from_dipsticks_l_per_h(
     before_l: Measured, after_l: Measured, minutes: Measured, sg_before: Measured, wort_c: Measured
 ) -> Result:
     """Tell the boil-off [L/h of water at 20 °C] from two volumes as hot as they stood, `minutes` [min] apart.
+
+    Formula: (mass that filled the first volume - mass that fills the second, with the same extract) / time.
 
     `before_l` and `after_l` [L at `wort_c`, °C] with `sg_before` [20/20 °C] at the first: the extract stays, so
     the mass that fills the second volume is known, and the difference of masses is water.

@@ -110,6 +110,8 @@ def boiling_water_c(*, altitude_m: Measured | None = None, station_pa: Measured 
 def ice_offset_k(in_ice_c: Measured) -> Result:
     """Tell by how much [K] a thermometer that shows `in_ice_c` [°C] in stirred ice and water shows too much.
 
+    Formula: what it shows - 0.00 °C.
+
     Bias: ice straight from the freezer without water in its gaps is colder than 0 °C; `ICE_SD_K` of 0.1 K is added.
 
     Valid: -5 to 5 °C.
@@ -130,6 +132,8 @@ def ice_offset_k(in_ice_c: Measured) -> Result:
 
 def boiling_offset_k(in_boiling_c: Measured, boiling_c: Measured) -> Result:
     """Tell how much [K] too high a thermometer shows: `in_boiling_c` [°C] in water boiling at `boiling_c` [°C].
+
+    Formula: what it shows - the temperature at which water boils there.
 
     Bias: water at altitude boils cooler; taking 100 °C for it makes a good thermometer look bad, see
     `boiling_water_c`.
@@ -155,7 +159,7 @@ def boiling_offset_k(in_boiling_c: Measured, boiling_c: Measured) -> Result:
 def true_temperature_c(reading_c: Measured, check: ThermometerCheck) -> Result:
     """Tell the true temperature [°C] behind `reading_c` [°C] on a thermometer with the two points of `check`.
 
-    T = (reading - ice) boiling / (shown in boiling - ice): the straight line through both points.
+    Formula: T = (reading - ice) boiling / (shown in boiling - ice): the straight line through both points.
 
     Bias: a thermometer need not be straight between its points, and a check in the mash's own range would beat it.
 
@@ -225,6 +229,8 @@ def hydrometer_offset_sg(
 ) -> Result:
     """Tell how much [SG] too high a hydrometer shows: `reads_sg` [SG] in plain water of `water_c` [°C].
 
+    Formula: what it shows - (ρ_water(t) [1 + β (t - t0)] - ρ_air) / (ρ_water(t0) - ρ_air).
+
     Made for `calibration_c` [°C], of `glass` or plastic. 1 + offset is the `reads_in_water_sg` of
     `hydrometer.correct`.
 
@@ -250,6 +256,8 @@ def hydrometer_offset_sg(
 
 def refractometer_zero_brix(reads_brix: Measured, prism_c: Measured, *, compensates: bool) -> Result:
     """Tell by how much [°Bx] a refractometer that shows `reads_brix` [°Bx] in distilled water shows too much.
+
+    Formula: what it shows - 0; without compensation + the correction of the table for water.
 
     One that `compensates` should show 0 at any `prism_c` [°C]; one that does not shows less when warm, by the table
     of `refractometer.temperature_correction_brix`. Set its screw, or take the offset off its readings.

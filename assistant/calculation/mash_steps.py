@@ -47,6 +47,8 @@ class Mash:
 def mash_volume_l(mash: Mash) -> Result:
     """Tell the volume [L] that `mash` takes up in the tun, as hot as it is: its water, and 0.67 L/kg of malt.
 
+    Formula: V = water, as hot as it is, + 0.67 L/kg × malt.
+
     Bias: 0.67 L/kg is common practice without a source, and 0.03 L/kg its uncertainty by judgement.
 
     Valid: grain >= 0, water > 0, 0 to 100 °C.
@@ -138,6 +140,8 @@ def step_infusions_l(
 def mash_out_l(mash: Mash, infusion_c: Measured, target_c: float = MASH_OUT_C) -> Result:
     """Tell how much water [L at 20 °C] of `infusion_c` [°C] brings `mash` to the mash-out `target_c` [°C].
 
+    Formula: V = (m_g c_g + m_w c_w + C)(T2 - T1) / (c_w (T_i - T2) ρ), as for any infusion.
+
     As `infusion_l`. 76 °C stops the enzymes and thins the wort; above 80 °C husks give off tannin: common practice.
 
     Bias: as `infusion_l`.
@@ -160,6 +164,9 @@ def mash_out_l(mash: Mash, infusion_c: Measured, target_c: float = MASH_OUT_C) -
 
 def decoction_l(mash: Mash, target_c: float, boiling_c: Measured, *, thin: bool = False) -> Result:
     """Tell how much [L, hot] of `mash` to boil at `boiling_c` [°C] and return, to reach `target_c` [°C].
+
+    Formula: f = (K + C)(T2 - T1) / (K (T_b - T1)) of a thick mash, K = m_g c_g + m_w c_w; thin: m c_w (T_b -
+    T1) = (K + C)(T2 - T1).
 
     A thick decoction has grain and water as the whole mash has: share f = (K + C)(T2 - T1) / (K (T_b - T1)),
     K = m_g c_g + m_w c_w. A `thin` one is liquid alone: m c_w (T_b - T1) = (K + C)(T2 - T1).

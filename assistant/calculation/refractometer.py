@@ -6,11 +6,15 @@ from bisect import bisect_right
 from typing import Final
 
 from assistant.calculation.limits import require_within
-from assistant.calculation.scales import sg_from_plato
+from assistant.calculation.results import Result
+from assistant.calculation.scales import HIGHEST_SG, plato_from_sg, sg_from_plato
 from assistant.calculation.uncertainty import propagate
 from assistant.quantities import Measured
 
 HIGHEST_BRIX: Final = 32.0
+# Of wort, and of wort strong enough that the factor is seen beside the reading errors; judgements.
+_FACTORS: Final = (0.95, 1.10)
+_LOWEST_FACTOR_SG: Final = 1.020
 
 _TABLE_BRIX: Final = (0.0, 5.0, 10.0, 15.0, 20.0)
 # International table of 1936: °Bx to add to a reading at the temperature of the row.
@@ -54,12 +58,36 @@ def sg_from_reading(brix: float, *, wort_factor: float, sd_brix: float, wort_fac
     (1.0484, 0.0009)
     """
     require_within("The refractometer reading", brix, 0.0, HIGHEST_BRIX, "°Bx")
-    require_within("The wort factor", wort_factor, 0.95, 1.10)
+    require_within("The wort factor", wort_factor, *_FACTORS)
     return propagate(
         lambda shown, factor: sg_from_plato(shown / factor),
         Measured(brix, sd_brix),
         Measured(wort_factor, wort_factor_sd),
     )
+
+
+def wort_factor(brix: Measured, sg: Measured) -> Result:
+    """Tell the wort factor [ratio] of a refractometer that shows `brix` [°Bx] in wort of `sg` [20/20 °C].
+
+    Formula: reading / °P of the hydrometer's gravity.
+
+    Bias: one wort is one sample: settle it, cool both drops, and take the mean of several brews.
+
+    Valid: wort of 1.020 to 1.17 without alcohol, results 0.95 to 1.10.
+
+    Source: definition; Bubnik et al. (1995) for the density.
+
+    Raises:
+        OutsideRange: outside that range: one of the instruments is read wrong.
+
+    >>> told = wort_factor(Measured(12.4, 0.1), Measured(1.048, 0.0005))
+    >>> told.value, told.sd
+    (1.041, 0.013)
+    """
+    require_within("The gravity of the wort", sg.value, _LOWEST_FACTOR_SG, HIGHEST_SG, "SG")
+    told = propagate(lambda shown, gravity: shown / plato_from_sg(gravity), brix, sg)
+    require_within("The wort factor", told.value, *_FACTORS)
+    return Result(told.value, told.sd, "", "comparison")
 
 
 def temperature_correction_brix(brix: float, prism_c: float) -> float:

@@ -16,6 +16,7 @@ LOWEST_SG: Final = 0.98
 # A hot sample is thin: water at 100 °C lifts the mark 0.960 of a hydrometer to the surface.
 LOWEST_READING_SG: Final = 0.95
 HIGHEST_SG: Final = 1.17
+HIGHEST_ASBC_SG: Final = 1.13
 REFERENCE_C: Final = 20.0
 AIR_KG_M3: Final = 1.2
 
@@ -118,7 +119,7 @@ def plato_from_sg_asbc(sg: float) -> float:
     >>> plato_from_sg_asbc(1.040)
     9.9935
     """
-    require_within("The specific gravity", sg, 1.0, 1.13, "SG")
+    require_within("The specific gravity", sg, 1.0, HIGHEST_ASBC_SG, "SG")
     return max(0.0, ((135.997 * sg - 630.272) * sg + 1111.14) * sg - 616.868)
 
 

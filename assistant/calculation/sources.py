@@ -23,6 +23,10 @@ SOURCES: Final[dict[str, Source]] = {
     "atmosphere": Source("US Standard Atmosphere 1976 (ISO 2533)", "LIB"),
     "if97": Source("IAPWS R7-97(2012), industrial formulation IF97", "LIB"),
     "sucrose density": Source("Bubnik, Kadlec, Urban and Bruhns, Sugar Technologists Manual, 1995, p. 164", "2ND"),
+    "asbc": Source(
+        "American Society of Brewing Chemists, cubic of the extract table, as an encyclopaedia has it", "2ND"
+    ),
+    "comparison": Source("the brewer's own two instruments in one wort; sucrose density for the scale", "CALC"),
     "wort cp": Source("Bubnik et al., Sugar Technologists Manual, 1995: specific heat of sugar solutions", "2ND"),
     "malt heat": Source("Pauls and Whites Brewing Room Book, 1984/85: specific and slaking heat of malt", "2ND"),
     "latent heat": Source("Clapeyron's equation with IF97 and IAPWS SR1-86(1992), saturated vapour", "LIB"),

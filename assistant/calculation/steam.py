@@ -124,6 +124,8 @@ def boiling_point_elevation_norrish_k(mass_fraction: float, pressure_pa: float) 
 def wort_boiling_point_c(sg: Measured, pressure_pa: Measured) -> Result:
     """Tell where [°C] wort of `sg` [20/20 °C] boils under `pressure_pa` [Pa, absolute, on the spot].
 
+    Formula: boiling point of water at that pressure + elevation by the sugar's water activity.
+
     Boiling point of water plus `boiling_point_elevation_k`.
 
     Bias: ±0.1 K of the elevation; at the foot of a kettle it is 0.26 K higher for each 10 cm of depth.

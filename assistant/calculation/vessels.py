@@ -98,6 +98,8 @@ def volume_in_vessel_l(vessel: Vessel, depth_m: float) -> float:
 def depth_in_vessel_m(vessel: Vessel, volume_l: float) -> float:
     """Give the depth [m] at which `volume_l` [L] stands in `vessel`; inverse of `volume_in_vessel_l`.
 
+    Formula: the depth at which the volume in the vessel is the one asked for, by bisection.
+
     Valid: 0 to what the vessel holds to the rim.
 
     Source: inversion by bisection, to 1e-12 of the depth.
@@ -147,6 +149,8 @@ def dipstick_table(vessel: Vessel, step_m: float = 0.01) -> tuple[tuple[float, f
 
 def vessel_volume_l(vessel: Vessel, depth_m: Measured, diameter_sd_m: float = 0.002) -> Result:
     """Tell the volume [L] in `vessel` at `depth_m` [m], its diameter known to `diameter_sd_m` [m].
+
+    Formula: π D² h / 4 above the bottom; in a dish π h² (R - h / 3); in a knuckle the integral of its rings.
 
     Bias: as `volume_in_vessel_l`. The default of 2 mm is a tape across the rim (judgement).
 

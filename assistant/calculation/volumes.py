@@ -25,6 +25,8 @@ _LITRES_PER_M3: Final = 1000.0
 def volume_at_depth_l(depth_m: float, dipstick: Dipstick) -> float:
     """Give the volume [L] at `depth_m` [m] on `dipstick` [(m, L) pairs]: straight lines between its marks.
 
+    Formula: straight lines between the marks of the dipstick.
+
     Bias: it is the volume as hot as it stands, see `volume_at_20c_l`; a curved bottom between two marks reads
     low or high by what the line cuts off.
 
@@ -46,6 +48,8 @@ def volume_at_depth_l(depth_m: float, dipstick: Dipstick) -> float:
 
 def depth_of_volume_m(volume_l: float, dipstick: Dipstick) -> float:
     """Give the depth [m] on `dipstick` [(m, L) pairs] at which `volume_l` [L] stands.
+
+    Formula: straight lines between the marks of the dipstick, read backwards.
 
     Inverse of `volume_at_depth_l`.
 

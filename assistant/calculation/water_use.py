@@ -81,6 +81,8 @@ def held_l(grain_kg: Measured, held_l_per_kg: Measured = HELD_L_PER_KG) -> Resul
 def held_l_per_kg_from(grain_kg: Measured, water_l: Measured, run_off_l: Measured) -> Result:
     """Tell what a kilogram of grain held back [L/kg]: `water_l` [L] on `grain_kg` [kg] gave `run_off_l` [L].
 
+    Formula: (water - run-off) / grain.
+
     Bias: volumes at one temperature: hot run-off taken as cold hides 2 to 4 % of the water. A dead space is counted
     as held unless it is taken off the water first.
 
@@ -108,6 +110,8 @@ def held_l_per_kg_from(grain_kg: Measured, water_l: Measured, run_off_l: Measure
 def first_wort_l(grain_kg: Measured, mash_water_l: Measured, rig: Rig) -> Result:
     """Tell the wort [L] that runs off `grain_kg` [kg] of grain mashed with `mash_water_l` [L], before a sparge.
 
+    Formula: water - held by a kilogram × grain - dead space.
+
     Water less what the grain of `rig` holds and what stays under its outlet.
 
     Bias: the figure for the grain, see `held_l`.
@@ -134,6 +138,8 @@ def first_wort_l(grain_kg: Measured, mash_water_l: Measured, rig: Rig) -> Result
 
 def sparge_l(wanted_l: Measured, grain_kg: Measured, mash_water_l: Measured, rig: Rig) -> Result:
     """Tell the sparge water [L] for `wanted_l` [L] in the kettle from `grain_kg` [kg] and `mash_water_l` [L].
+
+    Formula: wanted - (mash water - held by a kilogram × grain - dead space).
 
     Wanted less the first wort of `rig`: what the grain holds it holds already.
 
@@ -168,6 +174,8 @@ def sparge_l(wanted_l: Measured, grain_kg: Measured, mash_water_l: Measured, rig
 def hot_l(volume_l: Measured, temperature_c: Measured, sg: Measured) -> Result:
     """Tell how much [L] `volume_l` [L at 20 °C] of wort of `sg` [20/20 °C] fills at `temperature_c` [°C].
 
+    Formula: V hot = V cold × ρ(w, 20) / ρ(w, t).
+
     `volumes.volume_at_temperature_l` with its uncertainty: at the boil 4.2 % more than cold.
 
     Bias: the kettle widens too, see there.
@@ -196,6 +204,9 @@ def water_plan(
     rig: Rig,
 ) -> WaterPlan:
     """Tell the day's volumes [L] for `into_fermenter_l` [L] of `og` [SG 20/20 °C], backwards from the fermenter.
+
+    Formula: fermenter + loss + what boils off, by mass, is the kettle before the boil; less the first wort it
+    is the sparge.
 
     Plus what the kettle of `rig` keeps; plus the water that `boil_minutes` [min] drive off, by mass; less the first
     wort of `grain_kg` [kg] and `mash_water_l` [L]: the sparge.

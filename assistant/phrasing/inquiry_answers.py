@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from inspect import cleandoc
+from textwrap import wrap
 from typing import Final
 
 from assistant.calculation.hydrometer import correct
@@ -14,19 +15,39 @@ from assistant.day.facts import Fact, GravityRead
 from assistant.day.plan import Plan, UnitChoice
 from assistant.day.refusals import refusal_in_units
 from assistant.phrasing.asking import METRIC, US, neutral_listening, neutral_plan
-from assistant.phrasing.inquiry_brewhouse import BREWHOUSE
 from assistant.phrasing.inquiry_cellar import CELLAR
+from assistant.phrasing.inquiry_chill import CHILL
 from assistant.phrasing.inquiry_cleaning import CLEANING
 from assistant.phrasing.inquiry_ferment import FERMENT
+from assistant.phrasing.inquiry_grist import GRIST
+from assistant.phrasing.inquiry_hops import HOPS
+from assistant.phrasing.inquiry_instruments import INSTRUMENTS
+from assistant.phrasing.inquiry_kettle import KETTLE
+from assistant.phrasing.inquiry_mash import MASH
+from assistant.phrasing.inquiry_mixing import MIXING
 from assistant.phrasing.inquiry_parts import Given, Labelled, Method, Reply
 from assistant.phrasing.inquiry_water import WATER
 from assistant.phrasing.inquiry_yeast import YEAST
 from assistant.quantities import OutsideRange
 from assistant.understanding.inquiries import Incomplete, Inquiry, parse_inquiry
-from assistant.understanding.inquiry_topics import TOPIC, TOPICS
+from assistant.understanding.inquiry_topics import SUBJECTS, TOPIC
 from assistant.understanding.inquiry_units import METRIC_UNITS, US_UNITS
 
-METHODS: Final[dict[str, Method]] = {**BREWHOUSE, **YEAST, **FERMENT, **CELLAR, **WATER, **CLEANING}
+METHODS: Final[dict[str, Method]] = {
+    **GRIST,
+    **MASH,
+    **KETTLE,
+    **HOPS,
+    **CHILL,
+    **INSTRUMENTS,
+    **YEAST,
+    **FERMENT,
+    **CELLAR,
+    **WATER,
+    **MIXING,
+    **CLEANING,
+}
+_COLUMNS: Final = 80
 STATUS_WORDS: Final[dict[str, str]] = {
     "SRC": "the source itself was read",
     "2ND": "second-hand",
@@ -123,9 +144,22 @@ def incomplete_sentence(read: Incomplete) -> str:
 
 
 def list_lines() -> tuple[str, ...]:
-    """What can be asked: a line a topic, with its example."""
-    width = max(len(topic.title) for topic in TOPICS)
-    return tuple(f'{topic.title:<{width}}  "{topic.example}"' for topic in TOPICS)
+    """What can be asked, by subject: what a question works out and, below it, how it is asked; 80 columns."""
+    lines: list[str] = []
+    for subject, topics in SUBJECTS.items():
+        lines += ["", subject.upper()] if lines else [subject.upper()]
+        for topic in topics:
+            lines += wrap(
+                topic.title, _COLUMNS, initial_indent="  ", subsequent_indent="  ", break_on_hyphens=False
+            )
+            lines += wrap(
+                f'"{topic.example}"',
+                _COLUMNS,
+                initial_indent="      ",
+                subsequent_indent="      ",
+                break_on_hyphens=False,
+            )
+    return tuple(lines)
 
 
 def _says_us_units_only(metric: Inquiry, us: Inquiry) -> bool:
@@ -141,7 +175,7 @@ def _listed(names: tuple[str, ...]) -> str:
 
 def _why(given: Given, method: Method, reply: Reply) -> Iterator[str]:
     """What the docstring of the function tells, what was taken, each result with its doubt, source and verdict."""
-    docstring = method.function.__doc__ or ""
+    docstring = (reply.function or method.function).__doc__ or ""
     yield f"Formula: {docstring_section(docstring, 'Formula')}"
     yield f"Holds for: {docstring_section(docstring, 'Valid')}"
     bias = docstring_section(docstring, "Bias")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import operator
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Final
@@ -12,6 +13,7 @@ from assistant.calculation.colour import EBC_PER_SRM, srm_from_lovibond
 from assistant.calculation.instruments import WEATHER_SD_PA
 from assistant.calculation.limits import require_within
 from assistant.calculation.results import Result
+from assistant.calculation.uncertainty import propagate
 from assistant.day.plan import Plan
 from assistant.phrasing import numbers, units
 from assistant.quantities import (
@@ -31,6 +33,10 @@ from assistant.understanding.inquiry_words import numbered
 FLUID_OUNCE_L: Final = 3.785411784 / 128.0
 # The slot by which a topic takes another altitude than that of the rig.
 ALTITUDE: Final = "altitude"
+THICKNESS: Final = "thickness of the mash"
+# Of wort that nobody has told the gravity of.
+TYPICAL_SG: Final = Measured(1.045, 0.015)
+_THICKNESS_SHARE: Final = 0.02
 _DAY_S: Final = 86_400.0
 _MONTH_DAYS: Final = 30.4375
 # How many of the core's unit it is, and the sign of that.
@@ -104,11 +110,15 @@ class Labelled:
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """What a topic answers: one sentence to speak, a caution ("" if none), and the results behind them."""
+    """What a topic answers: one sentence to speak, a caution ("" if none), and the results behind them.
+
+    function: the calculation that did it, where it is not that of the topic.
+    """
 
     sentence: str
     results: tuple[Labelled, ...]
     caution: str = ""
+    function: Callable[..., object] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +213,14 @@ class Given:
             elif sign in _BREWED:
                 require_within(f"The {name}", in_core(quantity), *_BREWED[sign], sign)
 
+    def unit(self, name: str) -> str:
+        """The sign of the core's unit of a value."""
+        return core_sign(self.inquiry.values[name].unit)
+
+    def choice_or(self, name: str, default: str) -> str:
+        """What was chosen, or `default`: for the choices of a repeated group."""
+        return self.inquiry.choices.get(name, default)
+
     def choice(self, name: str) -> str:
         """What was chosen, or the default."""
         return self.inquiry.choices[name]
@@ -235,9 +253,19 @@ class Given:
 
     def span(self, sd_k: float) -> str:
         """Two standard uncertainties of a temperature: "one point four degrees"."""
-        factor = 1.8 if self.plan.units.temperature is Unit.FAHRENHEIT else 1.0
-        words = figure(2.0 * sd_k * factor, 1)
+        return self.difference(2.0 * sd_k)
+
+    def difference(self, kelvin: float) -> str:
+        """A difference of temperatures: "one point four degrees"."""
+        words = figure(kelvin * (1.8 if self.plan.units.temperature is Unit.FAHRENHEIT else 1.0), 1)
         return f"{words} {'degree' if words == 'one' else 'degrees'}"
+
+    def gravity_step(self, sg: float) -> str:
+        """A difference of gravities: "seven points", or "one point eight plato"."""
+        if self.plan.units.gravity is Unit.PLATO:
+            return f"{figure(250.0 * sg, 1)} plato"
+        words = figure(1000.0 * sg, 1)
+        return f"{words} {'point' if words == 'one' else 'points'}"
 
     def gravity(self, sg: float) -> str:
         """A gravity on the brewer's scale: "ten fifty", or "twelve point four plato"."""
@@ -290,6 +318,19 @@ class Given:
         if self.plan.units.volume is Unit.US_GALLON:
             return f"{figure(pascal / PSI_PA, 1)} psi"
         return f"{figure(pascal / 1e5, 2)} bar"
+
+
+def mash_water_l(given: Given, name: str = "volume of water") -> Measured:
+    """The water of a mash [L]: as said, or by its thickness."""
+    if given.has(name):
+        return given.measured(name)
+    thickness = given.read(THICKNESS, _THICKNESS_SHARE * given.exact(THICKNESS))
+    return propagate(operator.mul, thickness, given.measured("grain"))
+
+
+def per_cent(share: float) -> str:
+    """A share in words: "seventy-five per cent"."""
+    return f"{figure(100.0 * share, 0)} per cent"
 
 
 def rough(value: float) -> float:

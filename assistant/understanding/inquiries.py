@@ -123,7 +123,7 @@ def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
 
     A mass or an altitude needs its unit said. Never raises, whatever the text.
     """
-    words = _without(_SAYING_NOTHING, tuple(token.text for token in without_fillers(tokens_of(_spelled(text)))))
+    words = said_words(text)
     if len(words) > _MOST_WORDS:
         return None
     found = _topic_of(words)
@@ -146,6 +146,11 @@ def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
     if complete or not lacking:
         return _unclear(topic, complete or meanings)
     return Incomplete(topic.key, missing=lacking)
+
+
+def said_words(text: str) -> _Words:
+    """The words of a question that are looked up in the tables."""
+    return _without(_SAYING_NOTHING, tuple(token.text for token in without_fillers(tokens_of(_spelled(text)))))
 
 
 def _spelled(text: str) -> str:

@@ -19,7 +19,7 @@ from assistant.phrasing.inquiry_answers import InquiryAnswer, inquire, list_line
 from assistant.phrasing.plan_text import plan_lines
 from assistant.ports import BrewerMistake
 from assistant.report.day_log import day_log
-from assistant.understanding.inquiry_topics import TOPICS
+from assistant.understanding.inquiry_topics import SUBJECTS
 from assistant.understanding.said import NotUnderstood, Readings
 from assistant.verbs.common import UNITS, Say, last_day, plan_and_stage, settings_from
 
@@ -63,7 +63,11 @@ def answer(arguments: argparse.Namespace, say: Say) -> int:
 def _list(as_json: bool, say: Say) -> int:
     """Show what can be asked."""
     if as_json:
-        topics = [{"topic": item.key, "answers": item.title, "example": item.example} for item in TOPICS]
+        topics = [
+            {"subject": subject, "topic": item.key, "answers": item.title, "example": item.example}
+            for subject, items in SUBJECTS.items()
+            for item in items
+        ]
         say(json.dumps(topics, ensure_ascii=False))
         return 0
     for line in list_lines():

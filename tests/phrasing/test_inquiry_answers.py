@@ -353,7 +353,7 @@ def test_why_tells_what_was_not_said() -> None:
 def test_every_topic_has_a_method_and_the_other_way_round() -> None:
     """Nothing is listed that cannot be answered, and nothing can be answered that is not listed."""
     assert {topic.key for topic in TOPICS} == set(METHODS)
-    assert len(TOPICS) == len(list_lines())
+    assert all(any(topic.title[:40] in line for line in list_lines()) for topic in TOPICS)
 
 
 def test_every_status_has_words() -> None:

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.quantities import Unit
-from assistant.understanding.inquiries import Incomplete, Inquiry, Quantity, parse_inquiry
+from assistant.understanding.inquiries import Incomplete, Inquiry, Quantity, parse_inquiry, said_words
 from assistant.understanding.inquiry_topics import TOPICS
 from assistant.understanding.inquiry_units import METRIC_UNITS, UNIT_PHRASES, US_UNITS, AskedUnit
 from assistant.understanding.inquiry_words import Topic
@@ -204,6 +204,14 @@ def test_no_phrase_belongs_to_two_topics() -> None:
         [topic.example for topic in TOPICS],
     ):
         assert [] == [name for name, count in Counter(names).items() if count > 1]
+
+
+def test_no_word_of_a_table_is_lost_before_it_is_looked_up() -> None:
+    """No phrase, marker, noun or choice has a word that is left out of what was said, such as "the"."""
+    for topic in TOPICS:
+        around = [word for slot in topic.slots for word in (*slot.markers, *slot.nouns)]
+        for phrase in (*topic.phrases, *around, *(said for choice in topic.choices for said, _ in choice.phrases)):
+            assert phrase == " ".join(said_words(phrase)), topic.key
 
 
 def test_no_slot_is_named_twice() -> None:
