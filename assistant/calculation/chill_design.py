@@ -263,6 +263,7 @@ def outlet_c(chill: CoilChill, wort_c: Measured) -> Result:
 
 def _flow_kg_per_s(flow_l_per_min: float, water_c: float) -> float:
     require_within("The cooling water", water_c, water.LOWEST_C, water.HIGHEST_C, "°C")
+    require_positive("The flow of cooling water", flow_l_per_min, "L/min")
     return flow_l_per_min / 60.0 * water.density_kg_m3(water_c) / 1000.0
 
 

@@ -340,7 +340,8 @@ def _own_water_kg(bill: Bill, inputs: Sequence[float]) -> float:
 def _ratio(told: Measured, what: str) -> Result:
     if not -_ROUNDING <= told.value <= 1.0 + _ROUNDING + 2.0 * told.sd:
         raise OutsideRange(
-            f"{what} must be from 0 to 100 %, not {100.0 * told.value:.3g} %: a volume, gravity or weight is wrong."
+            f"{what} must be from 0 to 100 %, not {{told}}: a volume, gravity or weight is wrong.",
+            told=Shown(100.0 * told.value, "%"),
         )
     beyond = told.value > 1.0 + _ROUNDING
     note = "It is above 100 %, though within the uncertainty: read again." if beyond else ""

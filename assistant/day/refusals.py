@@ -17,6 +17,7 @@ _MINUTE_S: Final = 60.0
 _US_FACTORS: Final[dict[str, tuple[str, float]]] = {
     Unit.METRE: ("ft", 1.0 / 0.3048),
     "L/h": ("gal/h", from_core(1.0, Unit.US_GALLON)),
+    "L/min": ("gal/min", from_core(1.0, Unit.US_GALLON)),
     "L/kg": ("qt/lb", from_core(1.0, Unit.US_QUART) / from_core(1.0, Unit.POUND)),
 }
 # Below a pound or half a kilogram the smaller unit reads better.

@@ -129,7 +129,7 @@ def _conversion(given: Given) -> Reply:
     result = grain_bill.conversion_efficiency(
         _bill(given), mash_water_l(given), given.measured("gravity of the first wort")
     )
-    return _share(given, "conversion", result, "Stirred before you read?")
+    return _share(given, "conversion", result, "Stir before you read.")
 
 
 def _lauter(given: Given) -> Reply:
@@ -152,7 +152,7 @@ def _efficiency(given: Given) -> Reply:
 
 def _share(given: Given, label: str, result: Result, remark: str) -> Reply:
     sentence = f"{per_cent(result.value)}, give or take {figure(200.0 * result.sd, 0)}{_usual(given)}. {remark}"
-    return Reply(sentence.strip(), (Labelled(label, result),))
+    return Reply(sentence.strip(), (Labelled(f"{label} as a share", result),))
 
 
 def _mass_of_extract(given: Given) -> Reply:

@@ -62,10 +62,8 @@ GRIST_TOPICS: Final[tuple[Topic, ...]] = (
                 "beer color",
                 "colour from",
                 "color from",
-                "srm of",
-                "ebc of",
             ),
-            *("colour with", "color with", "srm from", "ebc from", "colour of beer from", "color of beer from"),
+            *("colour with", "color with", "colour of beer from", "color of beer from"),
         ),
         "what colour malts give",
         (

@@ -112,5 +112,5 @@ def test_every_question_has_json_with_units(topic: Topic, kettleside: Kettleside
     for item in found["results"]:
         assert {"label", "value", "sd", "unit", "source", "status", "verdict"} == set(item)
         assert isinstance(item["unit"], str)
-        # A share has no unit; its label tells that it is one.
-        assert item["unit"] or "share" in item["label"]
+        # A share or a factor has no unit; its label tells that it is one.
+        assert item["unit"] or "share" in item["label"] or "factor" in item["label"]
