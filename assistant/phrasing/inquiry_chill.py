@@ -20,7 +20,6 @@ _COIL: Final = Measured(400.0, 120.0)
 _STILL_AIR_W_PER_M2_K: Final = Measured(6.5, 1.5)
 _WALL_AND_LID: Final = 1.25 * math.pi  # of a kettle as tall as it is wide, over its diameter squared
 _HOT_WATER: Final = "The water leaves the coil scalding: mind the hose."
-_COVERED: Final = "Keep it covered."
 _DAY_H: Final = 24.0
 
 
@@ -91,7 +90,7 @@ def _overnight(given: Given) -> Reply:
 
     tau_s = propagate(tau, kilograms, litres, _STILL_AIR_W_PER_M2_K)
     result = chill_ice.overnight_c(tau_s, start_c, air_c, seconds)
-    sentence = f"{given.temperature(result.value)}, give or take {given.span(result.sd)}. {_COVERED}"
+    sentence = f"{given.temperature(result.value)}, give or take {given.span(result.sd)}."
     return Reply(sentence, (Labelled("temperature", result),), result.note)
 
 

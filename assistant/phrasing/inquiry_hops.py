@@ -79,7 +79,7 @@ def _ibu(result: Result) -> str:
 
 
 def _coarse(result: Result) -> str:
-    return " Coarse: rates carried on below ninety celsius." if result.verdict is Verdict.NEAR_LIMIT else ""
+    return " Coarse: nobody measured rates so cool." if result.verdict is Verdict.NEAR_LIMIT else ""
 
 
 def _hop_stand(given: Given) -> Reply:

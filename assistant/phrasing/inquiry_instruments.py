@@ -83,7 +83,7 @@ def _hydrometer(given: Given) -> Reply:
     )
     result = Result(told.value, told.sd, "SG", "glass")
     change = told.value - reading.value
-    moved = f": I {'added' if change > 0.0 else 'took off'} {given.gravity_step(abs(change))}"
+    moved = f": I {'added' if change > 0.0 else 'took off'} {given.gravity_step(abs(change), 0)}"
     sentence = f"{given.gravity(told.value)}, give or take {given.gravity_span(told.sd)}"
     sentence += f"{moved if abs(change) >= _SURE_POINTS else ''}."
     hot = hydrometer.too_hot_to_trust(sample_c.value)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 from assistant.calculation import corrections, fuel, heat, volumes
@@ -14,7 +15,7 @@ from assistant.calculation.uncertainty import propagate
 from assistant.calculation.vessels import Bottom, Vessel, depth_in_vessel_m, vessel_volume_l
 from assistant.calculation.volumes import depth_of_volume_m, volume_at_depth_l
 from assistant.calculation.water_use import hot_l
-from assistant.phrasing.inquiry_parts import TYPICAL_SG, Given, Labelled, Method, Reply, figure, per_cent
+from assistant.phrasing.inquiry_parts import TYPICAL_SG, Given, Labelled, Method, Reply, figure, per_cent, rough
 from assistant.quantities import Measured, OutsideRange, Unit, from_core
 
 _LENGTH_SD_M: Final = 0.003  # a stick read through steam; a judgement
@@ -155,7 +156,7 @@ def _both_targets(given: Given) -> Reply:
         acts.append(f"add {given.volume(done.water_l.value)} of water")
     end = f"{given.volume(done.volume_l.value)} at {given.gravity(done.sg.value)}"
     what = " and ".join(acts) or "leave it"
-    sentence = f"{what}: {end}." if done.met else f"{what}: {end}, the nearest. {done.note}"
+    sentence = f"{what}: {end}{'' if done.met else ', as near to both as it goes'}."
     caution = (
         "Extract goes in off the flame: it scorches, and the wort foams." if done.solids_kg.value > 0.0 else ""
     )
@@ -164,7 +165,7 @@ def _both_targets(given: Given) -> Reply:
         Labelled("dry malt extract", done.solids_kg),
         Labelled("water", done.water_l),
         Labelled("volume after it", done.volume_l),
-        Labelled("gravity after it", done.sg),
+        Labelled("gravity after it", replace(done.sg, note=done.note)),
     )
     return Reply(sentence, results, caution)
 
@@ -230,8 +231,8 @@ def _fuel(given: Given) -> Reply:
     result = fuel.gas_needed_kg(needed_j, Fuel(kind))
     share = per_cent(fuel.GAS_EFFICIENCY.value)
     sentence = (
-        f"{given.mass(result.value)} of {kind}, give or take {given.mass(2.0 * result.sd)}, if {share} of it "
-        f"reaches the kettle."
+        f"{given.mass(result.value)} of {kind}, give or take {given.mass(rough(2.0 * result.sd))}, if {share} "
+        f"of it reaches the kettle."
     )
     return Reply(sentence, (Labelled(kind, result),), _BURNER_AIR)
 

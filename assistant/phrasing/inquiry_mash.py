@@ -31,11 +31,11 @@ def _strike(given: Given) -> Reply:
         grain_c,
         boiling_c=given.boiling_c.value,
     )
-    grain = "" if given.has("temperature of the grain") else f" Grain taken at {given.temperature(grain_c.value)}."
+    grain = "" if given.has("temperature of the grain") else f", with grain at {given.temperature(grain_c.value)}"
     water = "" if given.has("volume of water") else f"{given.volume(water_l.value)} of "
     sentence = (
         f"{given.temperature(result.value)} for the {water}strike water, give or take {given.span(result.sd)}, "
-        f"in a tun that is warm already.{grain}"
+        f"in a warm tun{grain}."
     )
     return Reply(sentence, (Labelled("strike temperature", result),), _SCALD)
 

@@ -91,6 +91,9 @@ _BREWED: Final[dict[str, tuple[float, float]]] = {
     "g/L": (0.0, 1_000.0),
     "10⁹ cells": (0.0, 100_000.0),
     "m³": (0.0, 10_000.0),
+    "L/min": (0.0, 500.0),
+    "W/K": (0.0, 50_000.0),
+    "L/kg": (0.0, 50.0),
     "": (0.0, 100_000.0),
 }
 # Judgements: a stick or a jug, a scale, an altitude off a map, and what else is read or guessed.
@@ -260,11 +263,11 @@ class Given:
         words = figure(kelvin * (1.8 if self.plan.units.temperature is Unit.FAHRENHEIT else 1.0), 1)
         return f"{words} {'degree' if words == 'one' else 'degrees'}"
 
-    def gravity_step(self, sg: float) -> str:
-        """A difference of gravities: "seven points", or "one point eight plato"."""
+    def gravity_step(self, sg: float, places: int = 1) -> str:
+        """A difference of gravities: "seven points", to `places`, or "one point eight plato"."""
         if self.plan.units.gravity is Unit.PLATO:
             return f"{figure(250.0 * sg, 1)} plato"
-        words = figure(1000.0 * sg, 1)
+        words = figure(1000.0 * sg, places)
         return f"{words} {'point' if words == 'one' else 'points'}"
 
     def gravity(self, sg: float) -> str:

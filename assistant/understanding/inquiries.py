@@ -57,6 +57,8 @@ _SAYING_NOTHING: Final = (
         ("i", "have"),
         ("i've", "got"),
     ),
+    *(("will", "i", "get"), ("would", "i", "get"), ("do", "i", "get"), ("can", "i", "expect")),
+    *(("will", "it", "be"), ("would", "it", "be"), ("does", "it", "have")),
     *(("my",), ("about",), ("roughly",), ("some",), ("if", "it", "was"), ("it", "was"), ("does", "it", "take")),
     ("to", "bring"),
 )
@@ -126,10 +128,23 @@ def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
     words = said_words(text)
     if len(words) > _MOST_WORDS:
         return None
-    found = _topic_of(words)
-    if found is None:
-        return None
-    topic, rest = found
+    first: Incomplete | None = None
+    for topic, rest in _topics_of(words):
+        read = _read(topic, rest, units)
+        if isinstance(read, Inquiry):
+            return read
+        first = first or read
+        if not read.unknown:
+            break
+    at_the_end = () if first else _topics_at_the_end(words)
+    whole = [
+        read for read in (_read(topic, rest, units) for topic, rest in at_the_end) if isinstance(read, Inquiry)
+    ]
+    return whole[0] if whole else first
+
+
+def _read(topic: Topic, rest: _Words, units: Listening) -> Inquiry | Incomplete:
+    """The words behind a topic as its values."""
     reader = _Reader(topic, rest, units)
     meanings: list[_Meaning] = []
     for meaning in reader.meanings(0, {}):
@@ -172,8 +187,8 @@ def _without(phrases: tuple[_Words, ...], words: _Words) -> _Words:
     return left
 
 
-def _topic_of(words: _Words) -> tuple[Topic, _Words] | None:
-    """The topic with the longest phrase at the beginning, and the words behind it."""
+def _topics_of(words: _Words) -> list[tuple[Topic, _Words]]:
+    """The topics that begin the words, the longest phrase first, and the words behind it."""
     starts = [words, *(words[len(lead) :] for lead in _ASKING if words[: len(lead)] == lead)]
     found = [
         (len(phrase), topic, start if phrase in _opening(topic) else start[len(phrase) :])
@@ -182,10 +197,19 @@ def _topic_of(words: _Words) -> tuple[Topic, _Words] | None:
         for phrase in topic.words
         if start[: len(phrase)] == phrase
     ]
-    if not found:
-        return None
-    _, topic, rest = max(found, key=lambda item: item[0])
-    return topic, rest
+    return [(topic, rest) for _, topic, rest in sorted(found, key=lambda item: -item[0])]
+
+
+def _topics_at_the_end(words: _Words) -> list[tuple[Topic, _Words]]:
+    """The topics that end the words, such as "in plato"; one word alone would be too little for that."""
+    starts = [words, *(words[len(lead) :] for lead in _ASKING if words[: len(lead)] == lead)]
+    return [
+        (topic, start[: -len(phrase)])
+        for start in starts
+        for topic in TOPICS
+        for phrase in topic.words
+        if len(phrase) > 1 and len(start) > len(phrase) and start[-len(phrase) :] == phrase
+    ]
 
 
 def _opening(topic: Topic) -> set[_Words]:

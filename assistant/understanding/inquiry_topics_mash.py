@@ -8,7 +8,12 @@ from assistant.understanding.inquiry_slots import BOIL_OFF, GRAIN, NOW_C, THICKN
 from assistant.understanding.inquiry_units import Measure
 from assistant.understanding.inquiry_words import Choice, Slot, Topic
 
-_MASH_NOW: Final = Slot("temperature of the mash now", Measure.TEMPERATURE, ("from", "mash at"), named_only=True)
+_MASH_NOW: Final = Slot(
+    "temperature of the mash now",
+    Measure.TEMPERATURE,
+    ("from", "mash at", "to go from", "to get from"),
+    named_only=True,
+)
 _NEXT: Final = Slot("temperature of the next rest", Measure.TEMPERATURE, ("to", "up to", "and to"), named_only=True)
 _HOT_WATER: Final = Slot(
     "temperature of the infusion",
@@ -32,6 +37,8 @@ _DEAD: Final = Slot(
     required=False,
     named_only=True,
 )
+
+_DECOCTIONS: Final = (("thin decoction", "thin"), ("thick decoction", "thick"))
 
 MASH_TOPICS: Final[tuple[Topic, ...]] = (
     Topic(
@@ -85,15 +92,16 @@ MASH_TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         "decoction",
-        ("decoction", "decoction volume", "decoct", "boil a decoction", "thick decoction"),
+        ("decoction", "decoction volume", "decoct", "boil a decoction", "thin decoction", "thick decoction"),
         "how much of the mash to boil for its next rest",
         (GRAIN, WATER, THICKNESS, _MASH_NOW, _NEXT),
         "decoction from fifty-two to sixty-five with five kilos and fifteen litres",
         (
             Choice(
                 "part of the mash",
-                (("thin", "thin"), ("thick", "thick"), ("thin mash", "thin"), ("thick mash", "thick")),
+                (("thin", "thin"), ("thick", "thick"), ("thin mash", "thin"), *_DECOCTIONS),
                 "thick",
+                opens=True,
             ),
         ),
     ),
