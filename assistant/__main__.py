@@ -38,9 +38,17 @@ def _parser() -> argparse.ArgumentParser:
     rehearse = add("rehearse", rehearsing.rehearse, "A whole day at speed, with a made-up brewer.", "rehearse")
     rehearse.add_argument("plan", nargs="?", type=Path, help="the plan; an example plan when left out")
     rehearse.add_argument("--typed", action="store_true", help="without any sound, in a second or two")
+    rehearse.add_argument("--with-history", action="store_true", help="with what your own days say of the rig")
 
     brew = add("brew", brewing.brew, "Brew a day.", "brew plans/hollow-lane.toml")
     brew.add_argument("plan", type=Path, help="the plan of the day")
+    brew.add_argument(
+        "--without",
+        action="append",
+        default=[],
+        metavar="DAY",
+        help="leave out what this earlier day taught",
+    )
     resume = add("resume", brewing.resume, "Go on with the day that was cut off.", "resume")
     resume.add_argument("day", nargs="?", type=Path, help="its folder; the latest unfinished when left out")
     for live in (brew, resume):

@@ -7,7 +7,7 @@ import io
 import logging
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -17,14 +17,16 @@ from assistant.board.terminal_board import PlainBoard, TranscriptBoard
 from assistant.clock.alarm import HandAlarm, SchedulerAlarm
 from assistant.clock.hand_clock import HandClock
 from assistant.clock.system_clock import SystemClock, local_wall, machine_time
-from assistant.day.facts import DayBegun
+from assistant.day.facts import DayBegun, RigKnown
 from assistant.day.plan import Plan
 from assistant.day.plan_file import read_plan
+from assistant.day.rig import known
 from assistant.ear.choose import open_ear
 from assistant.ear.mute_gate import MuteGate
 from assistant.ear.vosk_ear import VoskEar
 from assistant.journal.days import journal_file, new_day_folder
 from assistant.journal.memory_journal import MemoryJournal
+from assistant.journal.rig_days import rig_days
 from assistant.journal.sqlite_journal import SqliteJournal
 from assistant.live import DeviceNews, LiveDay
 from assistant.loop import DayLoop
@@ -154,6 +156,20 @@ def _voice(settings: Settings, live: LiveDay, stream: TextIO) -> tuple[Voice, st
         on_trouble=lambda failure: live.tell(DeviceNews("voice", False, str(failure))),
     )
     return voice, ""
+
+
+def rig_known(plan: Plan, base: Path, left_out: Sequence[str] = ()) -> RigKnown | None:
+    """What the days in `base` say of the plan's rig, those of these names left out.
+
+    Raises:
+        BrewerMistake: if a day to leave out is none of this rig's.
+    """
+    days = rig_days(base, plan.rig.name)
+    unknown = sorted(set(left_out) - {name for name, _ in days})
+    if unknown:
+        names = ", ".join(name for name, _ in days) or "none yet"
+        raise BrewerMistake(f"{unknown[0]} is no day that {plan.rig.name} was learnt from; these are: {names}.")
+    return known(plan, days, left_out)
 
 
 def new_day(plan: Plan, plan_file: str, settings: Settings, *, hears: bool) -> Parts:

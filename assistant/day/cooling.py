@@ -33,9 +33,9 @@ from assistant.quantities import Measured, OutsideRange
 
 # Stirring and flow drift: τ wanders by this share of itself in a square root of an hour (judgement).
 WANDER_PER_ROOT_H: Final = 0.15
-# A kettle under its lid after knockout: how sure its temperature is, and what each minute of waiting adds
-# (judgement).
-_START_SD_C: Final = 2.0
+# The wort as the cooling water is said to run: half a minute between the tap and the word is five kelvin at the
+# speed of a good coil; each minute that it waits uncooled adds to that (judgements).
+_START_SD_C: Final = 5.0
 _START_SD_C_PER_MIN: Final = 0.5
 # The thermometer is not the whole kettle: layers that stirring leaves (judgement).
 LAYERS_SD_C: Final = 0.5
@@ -68,12 +68,13 @@ class Cooling:
     """What is believed of the chill at `at_s` [s of the day].
 
     mean: wort [°C], coolant [°C], natural logarithm of τ [s]; covariance: 3 by 3 in the products of these units.
+    doubted: the last reading, where it was set aside. taken: how many were believed.
     """
 
     at_s: float
     mean: tuple[float, float, float]
     covariance: _Floats = field(repr=False)
-    set_aside: tuple[Temperature, ...] = ()
+    doubted: Temperature | None = None
     taken: int = 0
 
 
@@ -93,10 +94,10 @@ def later(belief: Cooling, at_s: float) -> Cooling:
 def take(belief: Cooling, seen: Temperature) -> tuple[Cooling, Verdict]:
     """The belief after one reading; one too far off is set aside, unless the last set aside agrees with it."""
     if surprise(belief, seen) <= SET_ASIDE_SD:
-        return _updated(belief, seen), Verdict.TAKEN
-    earlier = belief.set_aside[-1] if belief.set_aside else None
+        return replace(_updated(belief, seen), doubted=None), Verdict.TAKEN
+    earlier = belief.doubted
     if earlier is None or not _agree(belief, earlier, seen):
-        return replace(belief, set_aside=(*belief.set_aside, seen)), Verdict.SET_ASIDE
+        return replace(belief, doubted=seen), Verdict.SET_ASIDE
     return _updated(_anew(belief, earlier), seen), Verdict.AGREES
 
 
@@ -227,7 +228,7 @@ def _anew(belief: Cooling, earlier: Temperature) -> Cooling:
         Measured(belief.mean[1], max(float(sds[1]), _NEW_COOLANT_SD_C)),
         Measured(belief.mean[2], max(float(sds[2]), _NEW_LOG_TAU_SD)),
     )
-    return replace(begun, set_aside=belief.set_aside[:-1], taken=1)
+    return replace(begun, taken=1)
 
 
 # --- of a day
@@ -277,7 +278,7 @@ def _start_c(plan: Plan, state: State, at_s: float) -> Measured:
         last = stand[-1]
         return Measured(last.fact.temperature_c, _START_SD_C + _START_SD_C_PER_MIN * (at_s - last.at_s) / 60.0)
     waited_min = 0.0 if state.knockout_s is None else max(0.0, at_s - state.knockout_s) / 60.0
-    return Measured(plan.rig.boiling_point_c - _START_SD_C, _START_SD_C + _START_SD_C_PER_MIN * waited_min)
+    return Measured(plan.rig.boiling_point_c, _START_SD_C + _START_SD_C_PER_MIN * waited_min)
 
 
 def believed(plan: Plan, state: State) -> Cooling | None:
@@ -305,6 +306,8 @@ def chill_forecast(plan: Plan, state: State) -> ChillForecast | None:
 
 def forecast_of(belief: Cooling, target_c: float) -> ChillForecast | None:
     """How a chill believed to stand like this ends, going for `target_c` [°C]; None where it cannot be told."""
+    if belief.mean[0] <= belief.mean[1]:
+        return None
     try:
         outlook = chill.chill_outlook(as_fit(belief), target_c, belief.at_s)
     except OutsideRange:

@@ -34,6 +34,8 @@ WATER_SD: Final = 0.05
 BOIL_OFF_SD: Final = 0.12
 # A rig's boil-off from day to day: burner, wind, lid (a share of it; judgement).
 BETWEEN_DAYS: Final = 0.05
+# What a day itself says of its boil-off is asked of a belief this unsure of it (a share; judgement).
+_OPEN_MINDED_SD: Final = 0.5
 # A boil-off wanders within a day by about this share of itself in an hour (judgement).
 _WANDER_SD_PER_H: Final = 0.03
 # A sample is not the whole kettle: what stirring leaves of differences (judgement).
@@ -99,13 +101,15 @@ class Belief:
     """What the kettle is believed to hold after `boiled_min` minutes of boil.
 
     mean: water [kg], extract [kg], boil-off [kg/h]; covariance: 3 by 3 in the products of these units.
-    set_aside: readings that were too far off to be believed.
+    set_aside: readings that were too far off to be believed; doubted: those of them that the next reading of
+    their kind may still confirm.
     """
 
     boiled_min: float
     mean: tuple[float, float, float]
     covariance: Matrix = field(repr=False)
     set_aside: tuple[Seen, ...] = ()
+    doubted: tuple[Seen, ...] = ()
 
 
 def figures_of_plan(plan: Plan) -> RigFigures:
@@ -170,16 +174,18 @@ def judged(
 
 def take(belief: Belief, seen: Seen) -> tuple[Belief, Verdict]:
     """The belief after one reading; a reading too far off is set aside, unless the last one agrees with it."""
+    earlier = next((item for item in belief.doubted if item.quantity is seen.quantity), None)
+    others = tuple(item for item in belief.doubted if item is not earlier)
     if surprise(belief, seen) <= SET_ASIDE_SD:
-        return _updated(belief, seen), Verdict.TAKEN
-    earlier = next((item for item in reversed(belief.set_aside) if item.quantity is seen.quantity), None)
+        return _updated(replace(belief, doubted=others), seen), Verdict.TAKEN
     carried = None if earlier is None else _carried(belief, earlier, seen.boiled_min)
     if carried is None or not _agree(carried, seen):
-        return replace(belief, set_aside=(*belief.set_aside, seen)), Verdict.SET_ASIDE
+        doubtful = replace(belief, set_aside=(*belief.set_aside, seen), doubted=(*others, seen))
+        return doubtful, Verdict.SET_ASIDE
     kept = tuple(item for item in belief.set_aside if item is not earlier)
     # What the kettle holds was believed wrongly; how fast it boils off is no more in doubt than before.
     widen = np.diag((_WIDER, _WIDER, 1.0))
-    wider = replace(belief, covariance=widen @ belief.covariance @ widen, set_aside=kept)
+    wider = replace(belief, covariance=widen @ belief.covariance @ widen, set_aside=kept, doubted=others)
     return _updated(_updated(wider, carried), seen), Verdict.AGREES
 
 
@@ -291,17 +297,16 @@ def weighed(before: Measured, said: Sequence[Measured], scatter: float) -> Measu
     return Measured(total / precision, (1.0 / precision + scatter**2) ** 0.5)
 
 
-def said_boil_off(figures: RigFigures, belief: Belief) -> Measured | None:
-    """The boil-off [L/h] that a day ending in `belief` said by itself; None where it said next to nothing."""
-    rate_sd = float(belief.covariance[2, 2]) ** 0.5
-    return without_prior(Measured(belief.mean[2] / _KG_PER_L, rate_sd / _KG_PER_L), figures.boil_off_l_per_h)
+def said_boil_off(plan: Plan, events: Sequence[Seen | Added], boiled_min: float) -> Measured | None:
+    """The boil-off [L/h] that a day of `boiled_min` minutes of boil said by itself; None where it said nothing.
 
-
-def learned(figures: RigFigures, belief: Belief, between_days: float = BETWEEN_DAYS) -> RigFigures:
-    """The rig's figures after a day that ended in `belief`; boil-off scatters by the share `between_days`."""
-    said, old = said_boil_off(figures, belief), figures.boil_off_l_per_h
-    rate = weighed(old, () if said is None else (said,), between_days * old.value)
-    return replace(figures, boil_off_l_per_h=rate, days=figures.days + 1)
+    It is followed from a belief that knows next to nothing of the boil-off, so that plan and history are not in it.
+    """
+    planned = plan.rig.boil_off_l_per_h
+    open_minded = RigFigures(Measured(planned, _OPEN_MINDED_SD * planned))
+    belief = boiled(follow(plan, events, open_minded), boiled_min)
+    after = Measured(belief.mean[2] / _KG_PER_L, float(belief.covariance[2, 2]) ** 0.5 / _KG_PER_L)
+    return without_prior(after, open_minded.boil_off_l_per_h)
 
 
 def minutes_for_gravity(belief: Belief, boil_min: float, target_sg: float) -> Measured | None:

@@ -51,7 +51,8 @@ def events(state: State, *, after_boil: bool = False) -> tuple[Seen | Added, ...
             for item in state.gravities
             if item.stage in _AFTER_BOIL
         ]
-    return tuple(event for _, event in sorted(found, key=lambda item: item[0]))
+    # What was said to be in before a reading of the same moment is in it.
+    return tuple(event for _, event in sorted(found, key=lambda item: (item[0], isinstance(item[1], Seen))))
 
 
 def readings(state: State) -> tuple[Seen, ...]:

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Final
 
 from assistant.day import cooling, estimate, kettle, rig
 from assistant.day import facts as f
-from assistant.day.estimate import Belief, without_prior
+from assistant.day.estimate import without_prior
 from assistant.day.plan import AdditionKind, Plan
 from assistant.day.rig import Figure
 from assistant.day.state import State
@@ -22,38 +23,35 @@ _LEAST_OF_PLAN, _MOST_OF_PLAN = 0.3, 3.0
 
 def of_day(plan: Plan, state: State) -> f.RigLearned | None:
     """The figures that this day alone tells of its rig; None where it tells none."""
-    figures = rig.figures_of(plan, state)
-    belief = estimate.boiled(
-        estimate.follow(plan, kettle.events(state, after_boil=True), figures), kettle.boiled_in_all_min(state)
-    )
+    alone = replace(state, rig=None)
     found = {
-        Figure.BOIL_OFF: _boil_off(plan, state, belief),
-        Figure.EXTRACT_PER_GRAIN: _extract_per_grain(plan, state, belief),
-        **_chill(plan, state),
+        Figure.BOIL_OFF: _boil_off(plan, alone),
+        Figure.EXTRACT_PER_GRAIN: _extract_per_grain(plan, alone),
+        **_chill(plan, alone),
     }
     told = tuple((name.value, said.value, said.sd) for name, said in found.items() if said is not None)
     return f.RigLearned(plan.rig.name, told, rig.flow_l_per_min(plan)) if told else None
 
 
-def _boil_off(plan: Plan, state: State, belief: Belief) -> Measured | None:
+def _boil_off(plan: Plan, state: State) -> Measured | None:
     if state.boil is None:
         return None
-    said = estimate.said_boil_off(rig.figures_of(plan, state), belief)
-    planned = plan.rig.boil_off_l_per_h
+    seen, planned = kettle.events(state, after_boil=True), plan.rig.boil_off_l_per_h
+    said = estimate.said_boil_off(plan, seen, kettle.boiled_in_all_min(state))
     if said is None or not _LEAST_OF_PLAN * planned <= said.value <= _MOST_OF_PLAN * planned:
         return None
     return said if said.sd <= _USEFUL_SHARE * planned else None
 
 
-def _extract_per_grain(plan: Plan, state: State, belief: Belief) -> Measured | None:
+def _extract_per_grain(plan: Plan, state: State) -> Measured | None:
     """Brewhouse efficiency, as extract in the kettle for each kilogram of grain; sugar would count as malt."""
-    grain_kg = plan.mash.grain_kg
-    if grain_kg is None or any(item.kind is AdditionKind.SUGAR for item in plan.additions):
+    grain_kg, seen = plan.mash.grain_kg, kettle.events(state, after_boil=True)
+    if grain_kg is None or not seen or any(item.kind is AdditionKind.SUGAR for item in plan.additions):
         return None
-    expected = rig.figures_of(plan, state).extract_per_grain or rig.of_plan(plan)[Figure.EXTRACT_PER_GRAIN]
-    added_kg = sum(event.extract_kg for event in kettle.events(state) if isinstance(event, estimate.Added))
+    belief = estimate.follow(plan, seen)
+    added_kg = sum(event.extract_kg for event in seen if isinstance(event, estimate.Added))
     after = Measured((belief.mean[1] - added_kg) / grain_kg, float(belief.covariance[1, 1]) ** 0.5 / grain_kg)
-    said = without_prior(after, expected)
+    said = without_prior(after, rig.of_plan(plan)[Figure.EXTRACT_PER_GRAIN])
     return said if said is not None and said.value > 0.0 and said.sd <= _USEFUL_SHARE * said.value else None
 
 

@@ -32,7 +32,7 @@ _EFFECTIVENESS_LOG_SD: Final = 0.6
 _TAU_UNKNOWN_S: Final = 600.0
 _TAU_UNKNOWN_LOG_SD: Final = 0.8
 # Tap water: as the plan states it for today; of an unknown house and season (judgements).
-_STATED_COOLANT_SD_C: Final = 2.0
+_STATED_COOLANT_SD_C: Final = 1.5
 _COOLANT_UNKNOWN: Final = Measured(15.0, 6.0)
 # How far days of one rig lie apart: malt and mash, stirring and tap (shares), season (°C). Judgements.
 _YIELD_SCATTER: Final = 0.04

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -76,14 +77,23 @@ def _days(base: Path) -> list[_Day]:
     return sorted(found, key=lambda day: (day.begun, day.folder.name), reverse=True)
 
 
-def _look(base: Path) -> Iterator[_Day]:
+def day_journals(base: Path) -> Iterator[tuple[Path, Callable[[], tuple[Recorded, ...]]]]:
+    """The folder of each day in `base`, by name, and what reads its facts.
+
+    Raises:
+        JournalRefusal: if `base` cannot be looked into; the reading itself, if that journal cannot be read.
+    """
     with refusing(base):
         folders = sorted(base.iterdir()) if base.is_dir() else []
     for folder in folders:
-        if not journal_file(folder).is_file():
-            continue
+        if journal_file(folder).is_file():
+            yield folder, partial(_read, journal_file(folder))
+
+
+def _look(base: Path) -> Iterator[_Day]:
+    for folder, read in day_journals(base):
         try:
-            recorded = _read(journal_file(folder))
+            recorded = read()
         except JournalRefusal:
             # The end of the day that its name tells, so that a damaged day of today is not overlooked.
             yield _Day(folder, f"{folder.name[:10]}T24", finished=False)

@@ -18,12 +18,12 @@ def chill_sentence(ahead: ChillForecast, wanted_c: float, plan: Plan, now_s: flo
     stops = f"near {units.temperature(ahead.stops_c.value, plan)}"
     if ahead.end is ChillEnd.STALLS:
         return f"It will stop {stops}: {tap}. Ice bath from there, or pitch later."
-    if ahead.end is ChillEnd.CANNOT_TELL and ahead.stops_c.value > wanted_c:
-        return f"It may stop {stops}: {tap}. Have ice ready."
     time = _time(ahead, now_s)
-    if ahead.end is ChillEnd.CANNOT_TELL:
-        return f"{wanted.capitalize()} {time}, or it stops short: {tap}." if time else f"Going for {wanted}; {tap}."
-    return f"{wanted.capitalize()} {time}. Stir, it helps." if time else f"Going for {wanted}."
+    if ahead.end is ChillEnd.REACHES or ahead.latest_s is not None:
+        return f"{wanted.capitalize()} {time}. Stir, it helps." if time else f"Going for {wanted}."
+    if ahead.stops_c.value > wanted_c or not time:
+        return f"It may stop {stops}: {tap}. Have ice ready."
+    return f"{wanted.capitalize()} {time}, or it stops short: {tap}. Have ice ready."
 
 
 def _time(ahead: ChillForecast, now_s: float) -> str:

@@ -66,4 +66,5 @@ def rig_remark(known: f.RigKnown | None, plan: Plan) -> str:
     if abs(mean - plan.rig.boil_off_l_per_h) <= _WORTH_TELLING_SD * sd or learnt == planned:
         return ""
     which = "last day" if days == 1 else f"last {numbers.cardinal(days)} days"
-    return f"Your {which} boiled off {learnt} an hour, the plan says {planned}: I reckon with {learnt}."
+    number, planned_number = (text.rsplit(" ", 1)[0] for text in (learnt, planned))
+    return f"Your {which} boiled off {learnt} an hour, the plan says {planned_number}: I reckon with {number}."

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from typing import Final, Protocol
 
-from assistant.day.facts import Fact, Stage
+from assistant.day.facts import Fact, RigKnown, Stage
 from assistant.day.timetable import timetable
 from assistant.loop import DayLoop
 from assistant.messages import AudioChunk, Moment, Say, Utterance
@@ -138,13 +138,13 @@ class Rehearsal:
     resampled: Callable[[AudioChunk], AudioChunk] = lambda chunk: chunk
     scored: list[Scored] = field(default_factory=list)
 
-    def run(self, progress: Callable[[str], None] = lambda _: None) -> list[Scored]:
-        """Brew the day; return what was said with what was heard.
+    def run(self, progress: Callable[[str], None] = lambda _: None, known: RigKnown | None = None) -> list[Scored]:
+        """Brew the day, with what is `known` of the rig; return what was said with what was heard.
 
         Raises:
             RuntimeError: if the day does not come to its end, which is a defect of ours.
         """
-        self.loop.open()
+        self.loop.open(known=known)
         self._let_it_speak()
         stage = self.loop.state.stage
         for _ in range(_MOST_TURNS):

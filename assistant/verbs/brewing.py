@@ -28,8 +28,9 @@ def brew(arguments: argparse.Namespace, say: Say) -> int:
     plan = wiring.load_plan(arguments.plan)
     settings = settings_from(arguments)
     _check_recording(arguments.microphone)
+    known = wiring.rig_known(plan, settings.folder, arguments.without)
     parts = wiring.new_day(plan, str(arguments.plan), settings, hears=not arguments.typed)
-    return _run(parts, arguments, settings, say, lambda: parts.loop.open(str(arguments.plan)))
+    return _run(parts, arguments, settings, say, lambda: parts.loop.open(str(arguments.plan), known))
 
 
 def resume(arguments: argparse.Namespace, say: Say) -> int:

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from assistant import wiring
 from assistant.clock.system_clock import local_wall
+from assistant.day.facts import RigKnown
 from assistant.day.plan import Plan
 from assistant.journal.days import new_day_folder
 from assistant.rehearsal.score import Scored, totals
@@ -18,19 +19,21 @@ from assistant.verbs.common import Say, settings_from
 def rehearse(arguments: argparse.Namespace, say: Say) -> int:
     """Rehearse a whole day; 1 when a reading was taken wrong."""
     plan = wiring.load_plan(arguments.plan or wiring.example_plan())
+    known = wiring.rig_known(plan, wiring.home() / "days") if arguments.with_history else None
     if arguments.typed:
-        return _run(wiring.typed_rehearsal(plan), plan, None, say)
+        return _run(wiring.typed_rehearsal(plan), plan, None, say, known)
     settings = settings_from(arguments)
     folder = new_day_folder(arguments.folder or wiring.home() / "rehearsals", plan.beer.name, local_wall())
-    return _run(wiring.spoken_rehearsal(plan, folder, settings), plan, folder, say)
+    return _run(wiring.spoken_rehearsal(plan, folder, settings), plan, folder, say, known)
 
 
-def _run(parts: wiring.RehearsalParts, plan: Plan, folder: Path | None, say: Say) -> int:
+def _run(parts: wiring.RehearsalParts, plan: Plan, folder: Path | None, say: Say, known: RigKnown | None) -> int:
     began = time.perf_counter()
     say(f"Rehearsing {plan.beer.name}. Ear: {parts.ear_name}.")
     try:
         scored = parts.rehearsal.run(
             progress=lambda stage: say(f"  {time.perf_counter() - began:5.1f} s  {stage}"),
+            known=known,
         )
         figures = _figures(parts, plan, scored, time.perf_counter() - began)
     finally:

@@ -10,8 +10,8 @@ from simulated_kettle import (
     PLAN,
     VOLUME_SD,
     Kettle,
-    a_day,
     errors_after_three_days,
+    narrower_after_three_days,
     shares_inside,
 )
 
@@ -28,6 +28,14 @@ def test_nine_bands_of_ten_hold_the_truth(times: tuple[float, ...]) -> None:
     assert 0.85 <= of_volume <= 0.95
 
 
+@pytest.mark.parametrize("bad", [0.2, 1.0])
+def test_the_bands_hold_with_a_bad_reading_in_the_day(bad: float) -> None:
+    """With one reading of six misread on every fifth day, or on every day, the bands still hold 85 to 95 %."""
+    of_gravity, of_volume = shares_inside((0.0, 25.0, 50.0), days=500, seed=20261125, bad=bad)
+    assert 0.85 <= of_gravity <= 0.95
+    assert 0.85 <= of_volume <= 0.95
+
+
 def test_forecast_beats_the_last_reading_by_a_third() -> None:
     """On a rig whose three earlier days are known, the error of the gravity after the boil is 30 % smaller.
 
@@ -39,24 +47,11 @@ def test_forecast_beats_the_last_reading_by_a_third() -> None:
 
 
 def test_three_days_sharpen_the_forecast() -> None:
-    """After three days the same readings give a narrower forecast, and the boil-off is nearer the truth."""
-    random = np.random.default_rng(11)
-    narrower, nearer = [], []
-    for _ in range(60):
-        rig = first = e.figures_of_plan(PLAN)
-        for _ in range(3):
-            kettle = a_day(random, rate_mean=1.15, rate_sd=0.05)
-            rig = e.learned(rig, e.follow(PLAN, kettle.readings(random, (0.0, 40.0, BOIL_MIN)), rig))
-        readings = a_day(random, rate_mean=1.15, rate_sd=0.05).readings(random, (0.0,))
-        before = e.end_of_boil(e.follow(PLAN, readings, first), BOIL_MIN)[1].sd
-        narrower.append(e.end_of_boil(e.follow(PLAN, readings, rig), BOIL_MIN)[1].sd / before)
-        true_rate = 1.15 * PLAN.rig.boil_off_l_per_h
-        nearer.append(
-            abs(rig.boil_off_l_per_h.value - true_rate) < abs(first.boil_off_l_per_h.value - true_rate),
-        )
-    assert 3 == rig.days
+    """After three days a first reading gives a volume band 15 % narrower, and the boil-off is nearer the truth."""
+    narrower, nearer = narrower_after_three_days((0.0,), rigs=60, seed=11)
+    assert np.mean(narrower) <= 0.85
     assert max(narrower) < 1.0
-    assert sum(nearer) >= 57
+    assert sum(nearer) >= 55
 
 
 def test_one_bad_reading_does_not_poison() -> None:
@@ -80,6 +75,49 @@ def test_two_that_agree_are_believed() -> None:
     belief = e.follow(PLAN, [low, low])
     assert () == belief.set_aside
     assert e.standing(belief)[0].value == pytest.approx(1.026, abs=0.001)
+
+
+def test_two_that_agree_are_told_from_one_that_does_not() -> None:
+    """What became of each reading is told: set aside, agreeing with it, or taken; a good one between resets."""
+    low, good = (e.Seen(e.Quantity.GRAVITY, 0.0, sg, GRAVITY_SD) for sg in (1.015, 1.044))
+    volume = e.Seen(e.Quantity.VOLUME, 0.0, 24.9, VOLUME_SD)
+    taken, aside, agrees = e.Verdict.TAKEN, e.Verdict.SET_ASIDE, e.Verdict.AGREES
+    assert (taken, aside, agrees) == e.judged(PLAN, [good, low, low])[1]
+    assert (taken, aside, taken, agrees) == e.judged(PLAN, [good, low, volume, low])[1]
+    assert (taken, aside, taken, aside) == e.judged(PLAN, [good, low, good, low])[1]
+
+
+def test_what_is_added_is_in_the_belief() -> None:
+    """Half a kilogram of extract and two of water move the belief by just that, and make it less sure."""
+    before = e.prior(PLAN)
+    after = e.added(before, e.Added(0.5, 2.0, 0.1))
+    assert (before.mean[0] + 2.0, before.mean[1] + 0.5, before.mean[2]) == after.mean
+    assert after.covariance[0, 0] > before.covariance[0, 0]
+    assert after.covariance[1, 1] > before.covariance[1, 1]
+
+
+def test_the_order_of_the_days_does_not_matter() -> None:
+    """Weighing days one by one or all at once, in any order, comes to the same; so a day can be left out."""
+    before = Measured(3.1, 0.37)
+    days = [Measured(3.6, 0.3), Measured(3.4, 0.2), Measured(3.9, 0.5)]
+    at_once = e.weighed(before, days, 0.15)
+    one_by_one = before
+    for day in reversed(days):
+        one_by_one = e.weighed(one_by_one, [day], 0.15)
+    assert at_once.value == pytest.approx(one_by_one.value)
+    assert at_once.sd == pytest.approx(one_by_one.sd)
+    assert at_once.sd < before.sd
+
+
+def test_weighing_is_the_normal_posterior() -> None:
+    """Prior 10 ± 2, one day 12 ± 1 without scatter: 11.6 ± 0.894, as the textbook's precision weighting has it."""
+    # Gelman et al., Bayesian Data Analysis, 3rd edition (2013), equations 2.9 and 2.10.
+    found = e.weighed(Measured(10.0, 2.0), [Measured(12.0, 1.0)], 0.0)
+    assert found.value == pytest.approx(11.6)
+    assert found.sd == pytest.approx(0.8**0.5)
+    said = e.without_prior(found, Measured(10.0, 2.0))
+    assert said is not None
+    assert (said.value, said.sd) == pytest.approx((12.0, 1.0))
 
 
 def test_exact_readings_give_the_direct_computation() -> None:
