@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
@@ -45,6 +46,7 @@ _AGREE_SD: Final = 3.0
 _WIDER: Final = 4.0
 _ROUNDS: Final = 3
 _KG_PER_L: Final = 0.9982
+_DEEP: Final = 40
 
 Matrix = NDArray[np.float64]
 
@@ -162,14 +164,26 @@ def judged(
     plan: Plan, events: Sequence[Seen | Added], rig: RigFigures | None = None
 ) -> tuple[Belief, tuple[Verdict, ...]]:
     """The belief after all `events` and what became of each; an addition is always taken."""
-    belief, verdicts = prior(plan, rig), []
-    for event in events:
-        if isinstance(event, Added):
-            belief, verdict = added(belief, event), Verdict.TAKEN
-        else:
-            belief, verdict = take(boiled(belief, event.boiled_min), event)
-        verdicts.append(verdict)
-    return belief, tuple(verdicts)
+    in_order = tuple(events)
+    # Step by step, so that a day of very many readings does not nest too deep.
+    for count in range(_DEEP, len(in_order), _DEEP):
+        _judged(plan, in_order[:count], rig)
+    return _judged(plan, in_order, rig)
+
+
+@lru_cache(maxsize=64)
+def _judged(
+    plan: Plan, events: tuple[Seen | Added, ...], rig: RigFigures | None
+) -> tuple[Belief, tuple[Verdict, ...]]:
+    """From the first event on; each reading of a day is weighed once, however often its belief is asked for."""
+    if not events:
+        return prior(plan, rig), ()
+    belief, verdicts = _judged(plan, events[:-1], rig)
+    last = events[-1]
+    if isinstance(last, Added):
+        return added(belief, last), (*verdicts, Verdict.TAKEN)
+    belief, verdict = take(boiled(belief, last.boiled_min), last)
+    return belief, (*verdicts, verdict)
 
 
 def take(belief: Belief, seen: Seen) -> tuple[Belief, Verdict]:

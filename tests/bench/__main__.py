@@ -24,8 +24,9 @@ import numpy as np
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parents[1]
-sys.path[:0] = [str(ROOT), str(HERE), str(ROOT / "tests" / "ear")]
+sys.path[:0] = [str(ROOT), str(HERE), str(ROOT / "tests"), str(ROOT / "tests" / "ear")]
 
+from forecast_bench import whole_forecast_s  # noqa: E402 - found by the path above
 from noisy_speech import RATE_HZ, in_noise, pieces  # noqa: E402 - found by the path above
 from voice_bench import SENTENCES, timed  # noqa: E402
 
@@ -301,6 +302,8 @@ def main() -> None:
         rows += [*measure_answers(folder, ear), measure_listening(ear)]
         if sys.platform == "linux":
             rows += measure_live(folder)
+        whole = "days of the three plans, 4 readings before knockout, 4 of the chill"
+        rows.append(spread("whole forecast: gravity, volume, bitterness, chill", whole_forecast_s(), whole))
         rows += [*measure_rendering(), measure_journal(folder), *measure_rehearsal(folder)]
     text = table(rows)
     print(text)

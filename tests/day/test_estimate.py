@@ -87,6 +87,14 @@ def test_two_that_agree_are_told_from_one_that_does_not() -> None:
     assert (taken, aside, taken, aside) == e.judged(PLAN, [good, low, good, low])[1]
 
 
+def test_a_day_of_very_many_readings_is_followed() -> None:
+    """Two thousand volumes nest no deeper than forty, and come to what they all say."""
+    volume = e.Seen(e.Quantity.VOLUME, 0.0, 24.0, VOLUME_SD)
+    belief, verdicts = e.judged(PLAN, [volume] * 2000)
+    assert 2000 == len(verdicts)
+    assert 24.0 == pytest.approx(e.standing(belief)[1].value, abs=0.02)
+
+
 def test_what_is_added_is_in_the_belief() -> None:
     """Half a kilogram of extract and two of water move the belief by just that, and make it less sure."""
     before = e.prior(PLAN)
