@@ -60,7 +60,7 @@ _SAYING_NOTHING: Final = (
     *(("will", "i", "get"), ("would", "i", "get"), ("do", "i", "get"), ("can", "i", "expect")),
     *(("will", "it", "be"), ("would", "it", "be"), ("does", "it", "have")),
     *(("my",), ("about",), ("roughly",), ("some",), ("if", "it", "was"), ("it", "was"), ("does", "it", "take")),
-    ("to", "bring"),
+    *(("to", "bring"), ("do", "i", "have")),
 )
 _OF: Final = "of"
 _COLON: Final = re.compile(r":(?=\s|$)")

@@ -149,6 +149,33 @@ def test_what_has_no_answer_is_told_why(text: str, sentence: str) -> None:
     assert sentence in answer.sentence
 
 
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [
+        ("ready to bottle 1.020 day 9, 1.020 day 12, expected 1.010", "above what you expect; it may be stuck"),
+        ("finished 1.012 day 10, 1.014 day 13", "it seems to rise"),
+        ("finished 1.012 day 10, 1.012 day 11", "at least two days after the first"),
+        ("finished 1.012 day 10, 1.011 day 12", "Read again in a day or two"),
+        ("stuck 1.020 day 6, 1.020 day 7, expected 1.012", "Cannot tell yet: it is eight points above"),
+    ],
+)
+def test_what_cannot_be_told_is_not_called_finished(text: str, sentence: str) -> None:
+    """Where the readings do not settle it, it says so, what would, and to keep it out of bottles."""
+    answer = asked(text)
+    assert answer.sentence.startswith("Cannot tell")
+    assert sentence in answer.sentence
+    assert "Do not bottle it: glass bursts." in answer.sentence
+
+
+def test_beer_where_it_was_expected_is_not_stuck() -> None:
+    """Steady at the gravity expected is no stop too early; a fall is none either, and no bottle yet."""
+    steady = asked("stuck 1.012 day 6, 1.012 day 9, expected 1.012").sentence
+    assert steady.startswith("Not stuck: it is where ten twelve was expected")
+    falling = asked("stuck 1.022 day 6, 1.016 day 9, expected 1.012").sentence
+    assert falling.startswith("Not stuck: it falls two points a day")
+    assert "Do not bottle it" in falling
+
+
 # --- cautions
 
 

@@ -139,6 +139,13 @@ def test_volumes_in_words(litres: float, plan: object, wanted: str) -> None:
             "150 °C is outside -5 to 106.5 °C",
             "one hundred and fifty celsius is outside minus five to one hundred and six point five celsius",
         ),
+        (
+            "from 0 to 1000 mg/L, not 1.5 %",
+            "from zero to one thousand milligrams per litre, not one point five per cent",
+        ),
+        ("at most 4.5 L/h", "at most four point five litres an hour"),
+        ("50 10⁹ cells", "fifty billion cells"),
+        ("not 94703571 L", "not over a million litres"),
         ("no figures", "no figures"),
     ],
 )

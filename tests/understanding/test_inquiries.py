@@ -108,6 +108,57 @@ def test_words_become_a_topic_and_exact_values(words: str, topic: str, values: V
     assert (topic, quantities(values)) == (read.topic, read.values)
 
 
+@pytest.mark.parametrize(
+    "words",
+    [
+        "finished with ten twelve on day ten, ten eleven on day twelve",
+        "finished ten twelve day ten, ten eleven day twelve",
+        "is it finished: 1.012 day 10 1.011 day 12",
+        "finished day 10 1.012, day 12 1.011",
+        "finished with 12 points on day ten and 11 points on day twelve",
+    ],
+)
+def test_groups_are_said_again_and_again(words: str) -> None:
+    """Each gravity goes with the day said beside it, before or behind, and the second group is numbered."""
+    read = parse_inquiry(words, METRIC)
+    assert isinstance(read, Inquiry), read
+    values = [read.values[name].value for name in ("day of it", "second day of it")]
+    assert [Decimal(10), Decimal(12)] == values
+    units = {read.values[name].unit for name in ("gravity", "second gravity")}
+    points = units == {Unit.POINTS}
+    sgs = [Decimal(12), Decimal(11)] if points else [Decimal("1.012"), Decimal("1.011")]
+    assert sgs == [read.values[name].value for name in ("gravity", "second gravity")]
+
+
+def test_a_group_that_lacks_a_value_is_told_which() -> None:
+    """The second gravity without its day is asked for by name."""
+    read = parse_inquiry("finished with ten twelve on day ten, ten eleven", METRIC)
+    assert Incomplete("finished", missing=("second day of it",)) == read
+
+
+def test_a_choice_that_opens_the_question_counts() -> None:
+    """Corn sugar asked for is corn sugar, where the plain topic would be table sugar."""
+    for start, chosen in (("corn sugar", "glucose monohydrate"), ("sugar", "sucrose")):
+        read = parse_inquiry(f"how much {start} do I need for 19 litres at 20 C to 2.4", METRIC)
+        assert isinstance(read, Inquiry), read
+        assert {"sugar": chosen} == read.choices
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "alcohol from 1.050 to 1.010",
+        "how much alcohol do I have from about 1.050 to 1.010",
+        "tell me alcohol: from my 1.050 to roughly 1.010",
+    ],
+)
+def test_words_around_a_question_change_nothing(words: str) -> None:
+    """What is only manners is left out."""
+    read = parse_inquiry(words, METRIC)
+    assert isinstance(read, Inquiry), read
+    assert quantities(ALCOHOL) == read.values
+
+
 def test_bare_numbers_are_in_the_brewer_s_units() -> None:
     """A temperature and a volume without a unit are °F and gallons for a US brewer; a bare twelve may be Plato."""
     read = parse_inquiry("priming for five at sixty-eight to two point four", US)
