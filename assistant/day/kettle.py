@@ -35,24 +35,26 @@ def events(state: State, *, after_boil: bool = False) -> tuple[Seen | Added, ...
 
     after_boil: with the gravities after knockout too, which tell how much was boiled off.
     """
-    found: list[tuple[float, Seen | Added]] = [
-        (item.at_s, _gravity(item, item.boiled_min)) for item in state.gravities if item.stage in FULL_KETTLE
+    found: list[tuple[float, int, Seen | Added]] = [
+        (item.at_s, item.turn, _gravity(item, item.boiled_min))
+        for item in state.gravities
+        if item.stage in FULL_KETTLE
     ]
     found += [
-        (item.at_s, Seen(Quantity.VOLUME, item.boiled_min, item.fact.cold_l, item.fact.sd_l))
+        (item.at_s, item.turn, Seen(Quantity.VOLUME, item.boiled_min, item.fact.cold_l, item.fact.sd_l))
         for item in state.volumes
         if item.stage in FULL_KETTLE
     ]
-    found += [(item.at_s, made) for item in state.carried_out if (made := _added(item.fact)) is not None]
+    found += [(item.at_s, item.turn, made) for item in state.carried_out if (made := _added(item.fact)) is not None]
     if after_boil:
         ended_min = boiled_in_all_min(state)
         found += [
-            (item.at_s, _gravity(item, ended_min, _AFTER_BOIL_SD_SG))
+            (item.at_s, item.turn, _gravity(item, ended_min, _AFTER_BOIL_SD_SG))
             for item in state.gravities
             if item.stage in _AFTER_BOIL
         ]
-    # What was said to be in before a reading of the same moment is in it.
-    return tuple(event for _, event in sorted(found, key=lambda item: (item[0], isinstance(item[1], Seen))))
+    # Of what was said at one moment, the earlier turn comes first: an addition is in what was read after it.
+    return tuple(event for _, _, event in sorted(found, key=lambda item: item[:2]))
 
 
 def readings(state: State) -> tuple[Seen, ...]:

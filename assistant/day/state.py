@@ -255,7 +255,9 @@ def _acknowledged(state: State, key: str, at_s: float) -> State:
     if key == CHILL_ON_KEY:
         return replace(state, chill_on_s=at_s)
     if state.chosen is not None and (done := _carried_out(state.chosen, key)) is not None:
-        return replace(state, carried_out=(*state.carried_out, replace(state.chosen, fact=done, at_s=at_s)))
+        return replace(
+            state, carried_out=(*state.carried_out, replace(state.chosen, fact=done, at_s=at_s, turn=state.turn))
+        )
     return state
 
 

@@ -296,13 +296,14 @@ def test_both_targets_are_met_with_two_calls(full_kettle: BrewDay) -> None:
 
 
 def test_what_was_put_in_is_not_advised_again(full_kettle: BrewDay) -> None:
-    """After the extract is in, the same kettle ends on target: a gravity that shows it brings no new offer."""
+    """After the extract is in, a gravity that shows it is on target, and no more extract is spoken of."""
     low_gravity(full_kettle)
     full_kettle.types("extract", "done")
     full_kettle.types("boil is on")
     (answer,) = full_kettle.types("20 c 1.045")
-    assert "extract" not in answer
-    assert full_kettle.state.advice is None
+    assert answer.startswith("On target: ten forty-five. Leave it: ")
+    assert full_kettle.state.advice is not None
+    assert "extract" not in full_kettle.state.advice.kinds
 
 
 def test_what_else_tells_the_other_ways_and_shows_them_all(full_kettle: BrewDay) -> None:
