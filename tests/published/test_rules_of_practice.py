@@ -9,13 +9,26 @@ from __future__ import annotations
 import pytest
 from scipy.stats import norm
 
-from assistant.calculation import chill, chill_design, corrections, dilution, fuel, mash_steps, oxygen, water_use
+from assistant.calculation import (
+    chill,
+    chill_design,
+    corrections,
+    dilution,
+    fuel,
+    mash_steps,
+    oxygen,
+    priming,
+    vessels,
+    water_use,
+    yeast,
+)
 from assistant.calculation import fermentation_progress as progress
 from assistant.calculation.corrections import Addition
 from assistant.calculation.dilution import Sanitised
 from assistant.calculation.oxygen import AerationRule, Gas
-from assistant.quantities import Measured
+from assistant.quantities import Measured, OutsideRange
 
+_KLOEPPER = vessels.Vessel(0.4, 0.4, vessels.Bottom.TORISPHERICAL)
 ONE_SIDED_95: float = float(norm.ppf(0.95))
 
 
@@ -34,6 +47,10 @@ ONE_SIDED_95: float = float(norm.ppf(0.95))
         (0.5, progress.STEADY_POINTS_PER_DAY),
         (3.0, progress.STUCK_ABOVE_POINTS),
         (0.3 / 60.0, chill.SLOWEST_FALL_K_PER_S),
+        (Measured(10.0, 3.0), yeast.DRY_CELLS_E9_PER_G),
+        (40.0, yeast.DEADLY_C),
+        ((3.0, 4.0), (priming.ORDINARY_BOTTLE_VOLUMES, priming.HEAVY_BOTTLE_VOLUMES)),
+        ((1.0, 0.1), (_KLOEPPER.dish_ratio, _KLOEPPER.knuckle_ratio)),
     ],
 )
 def test_a_rule_of_practice_is_the_one_in_use(practice: object, ours: object) -> None:
@@ -72,3 +89,29 @@ def test_oxygen_out_of_reach_is_told_where_sure(above: float, reached: bool | No
     )
 
     assert reached is oxygen.can_reach(air.value + above * ONE_SIDED_95 * air.sd, air).reached
+
+
+def test_aeration_lasts_the_middle_of_its_rule() -> None:
+    """A stone and pure oxygen run 45 to 120 s (CP): 82.5 s are told, a quarter of the range as uncertainty."""
+    pure = oxygen.saturation_mg_per_l(
+        Measured(18.0, 0.5), Measured(101_325.0, 500.0), Measured(1.048, 0.001), Gas.OXYGEN
+    )
+    told = oxygen.aeration_time_s(10.0, pure, Gas.OXYGEN)
+
+    assert (82.5, 18.75) == (told.value, told.sd)
+
+
+def test_yeast_far_from_the_wort_is_told_how_far() -> None:
+    """Yeast of 4 °C for wort of 20 is 16 degrees off, and the sentence says so."""
+    advice = yeast.pitch_advice(Measured(20.0, 0.3), (18.0, 23.0), Measured(4.0, 1.0))
+
+    assert "16 degrees apart" in advice.why
+
+
+def test_a_mash_that_gives_too_much_is_told_how_much() -> None:
+    """25 L on 5 kg run off as 20 L by the rule of 1 L/kg: more than 18, by 2."""
+    with pytest.raises(OutsideRange) as refusal:
+        water_use.sparge_l(Measured(18.0, 0.0), Measured(5.0, 0.0), Measured(25.0, 0.0), water_use.Rig())
+
+    assert "20 L" in str(refusal.value)
+    assert "2 L less" in str(refusal.value)
