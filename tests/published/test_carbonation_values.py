@@ -53,6 +53,18 @@ def _for_a_volume(sugar: Sugar) -> Callable[[float], float]:
     return lambda volumes: volumes * priming.sugar_for_gas_kg(carbonation.VOLUME_G_PER_L, sugar)
 
 
+def _dropped(original: float, now: float, final: float) -> float:
+    return priming.if_it_drops(_exact(0.0), _exact(original), _exact(now), _exact(final)).volumes.value
+
+
+def _krausen(beer_l: float, left: float, now: float) -> float:
+    wort, end = _exact(1.048), _exact(1.012)
+    told = priming.krausen_to_add(
+        _exact(beer_l), _exact(left), 2.4, original_sg=wort, krausen_sg=_exact(now), final_sg=end
+    )
+    return told.value
+
+
 PRIMERS = (Sugar.SUCROSE, Sugar.GLUCOSE, Sugar.GLUCOSE_MONOHYDRATE)
 
 FORMULAS: dict[str, Callable[..., float]] = {
@@ -79,6 +91,8 @@ FORMULAS: dict[str, Callable[..., float]] = {
     **{f"gas of {sugar}": _gas(sugar) for sugar in PRIMERS},
     **{f"{sugar} for a volume": _for_a_volume(sugar) for sugar in PRIMERS},
     **{f"priming with {sugar}": _primed(sugar) for sugar in PRIMERS},
+    "gas of a further drop": _dropped,
+    "krausen": _krausen,
     "gas of extract": lambda grams: grams * priming.CO2_PER_EXTRACT_GROWING,
     "ethanol of sucrose": lambda grams: priming.ethanol_from_priming_kg(grams, Sugar.SUCROSE),
 }

@@ -115,3 +115,12 @@ def test_a_mash_that_gives_too_much_is_told_how_much() -> None:
 
     assert "20 L" in str(refusal.value)
     assert "2 L less" in str(refusal.value)
+
+
+def test_a_mash_without_wort_is_told_what_it_holds() -> None:
+    """3 L on 5 kg give nothing: grain holds 5 L by the rule of 1 L/kg, and the tun half a litre."""
+    rig = water_use.Rig(tun_dead_l=Measured(0.5, 0.1))
+    with pytest.raises(OutsideRange) as refusal:
+        water_use.first_wort_l(Measured(5.0, 0.0), Measured(3.0, 0.0), rig)
+
+    assert "grain and tun hold 5.5 L" in str(refusal.value)
