@@ -308,5 +308,5 @@ def _require_history(history: History, from_s: float, until_s: float) -> None:
         raise ValueError("A temperature history needs at least two points, with times that do not fall.")
     require_within("The time the hops go in", from_s, history[0][0], history[-1][0], "s")
     require_within("The time asked for", until_s, history[0][0], history[-1][0], "s")
-    if until_s < from_s:
+    if until_s < from_s and not math.isclose(until_s, from_s):
         raise OutsideRange(f"The hops go in at {from_s:g} s, which is after the time asked for, {until_s:g} s.")

@@ -93,6 +93,13 @@ def test_an_earlier_addition_turns_more(history: list[tuple[float, float]], firs
     assert hops.after_history(history, early, end_s).alpha <= hops.after_history(history, late, end_s).alpha + 1e-12
 
 
+def test_hops_that_go_in_at_the_very_end_turn_nothing() -> None:
+    """A time that rounding put a hair behind the end is the end, not a mistake of the brewer."""
+    end_s = 4098.025809948492
+
+    assert hops.FRESH == hops.after_history([(0.0, 100.0), (end_s, 100.0)], math.nextafter(end_s, math.inf), end_s)
+
+
 @given(st.floats(80.0, 110.0), st.floats(0.0, 4000.0), st.floats(0.0, 4000.0))
 def test_a_held_stretch_may_be_cut_anywhere(temperature_c: float, first_s: float, second_s: float) -> None:
     """Two stretches one after the other are one stretch of both."""
