@@ -18,11 +18,6 @@ from assistant.calculation.sources import SOURCES
 from assistant.day.plan import UnitChoice
 from assistant.phrasing.asking import METRIC, US, neutral_listening
 from assistant.phrasing.inquiry_answers import InquiryAnswer, answer_inquiry
-from assistant.phrasing.inquiry_cellar import CELLAR
-from assistant.phrasing.inquiry_cleaning import CLEANING
-from assistant.phrasing.inquiry_ferment import FERMENT
-from assistant.phrasing.inquiry_water import WATER
-from assistant.phrasing.inquiry_yeast import YEAST
 from assistant.phrasing.speakable import speakable
 from assistant.understanding.inquiries import Inquiry, Quantity, parse_inquiry
 from assistant.understanding.inquiry_topics import TOPICS
@@ -31,7 +26,6 @@ from assistant.understanding.inquiry_words import Topic
 WORDS_ONLY: Final = re.compile(r"[A-Za-z ,.;:'\"()-]+")
 # Far above and far below everything that is brewed, in any unit.
 ABSURD: Final = (Decimal(-1000), Decimal(10) ** 8)
-COLD: Final = {*YEAST, *FERMENT, *CELLAR, *WATER, *CLEANING}
 # A breath and the caution behind it; thirty-six words are some twelve seconds.
 MOST_WORDS: Final = 36
 
@@ -82,9 +76,9 @@ def test_every_answer_is_words(topic: Topic, units: UnitChoice) -> None:
     assert answer.sentence == speakable(answer.sentence)
 
 
-@pytest.mark.parametrize("topic", [topic for topic in TOPICS if topic.key in COLD], ids=lambda topic: topic.key)
+@every_topic
 @in_all_units
-def test_an_answer_of_the_cold_side_is_short(topic: Topic, units: UnitChoice) -> None:
+def test_an_answer_is_short(topic: Topic, units: UnitChoice) -> None:
     """Number, doubt and caution are said in one breath and a second one."""
     answer = answer_inquiry(example_of(topic), None, units)
     assert len(answer.sentence.split()) <= MOST_WORDS, answer.sentence
