@@ -15,6 +15,7 @@ from assistant.day.calls import CallKind, LatePolicy
 from assistant.day.decide import decide
 from assistant.day.due import Due, due, next_due_s
 from assistant.day.facts import Fact, Recorded, Stage
+from assistant.day.inquiring import overtakes_inquiry
 from assistant.day.plan import Plan
 from assistant.day.state import History, State
 from assistant.day.targets import listening
@@ -25,6 +26,7 @@ from assistant.phrasing.ahead import all_texts
 from assistant.phrasing.call_sentences import call_sentence
 from assistant.phrasing.doubted import rig_remark
 from assistant.phrasing.information import where
+from assistant.phrasing.inquiry_dialogue import LEFT_FOR_A_CALL, answer_text
 from assistant.phrasing.offer_table import offer_table
 from assistant.phrasing.replies import Turn, replies
 from assistant.phrasing.speakable import speakable
@@ -135,7 +137,7 @@ class DayLoop:
         facts = decide(verdict, utterance, before, self.plan, now)
         if not facts:
             return
-        facts = self._with_note_kept(facts, utterance, now)
+        facts = self._with_answers(self._with_note_kept(facts, utterance, now))
         self._record(facts)
         self._board.show(Shown("brewer", now, utterance.best.text or "(nothing)"))
         for fact in facts:
@@ -207,6 +209,12 @@ class DayLoop:
         facts: tuple[Fact, ...] = (f.CallMade(call.key, item.occurrence, round(item.late_s, 3)),)
         if call.kind is CallKind.QUESTION_DROPPED:
             facts = (*facts, f.QuestionClosed("no answer"))
+        if call.kind is CallKind.INQUIRY_DROPPED:
+            facts = (*facts, f.InquiryClosed("no answer"))
+        elif self.state.inquiry is not None and overtakes_inquiry(call):
+            # What is said next is meant for the call; it must not be taken for a value of the question.
+            facts = (*facts, f.InquiryClosed("a call came"))
+            sentence = replace(sentence, text=f"{sentence.text} {LEFT_FOR_A_CALL}")
         self._record(facts)
         return sentence
 
@@ -238,6 +246,13 @@ class DayLoop:
         sound = utterance.audio
         return tuple(
             replace(fact, sound_file=self._keep_note(sound, now)) if isinstance(fact, f.NoteTaken) else fact
+            for fact in facts
+        )
+
+    def _with_answers(self, facts: tuple[Fact, ...]) -> tuple[Fact, ...]:
+        """What a question was answered stands in the book beside it."""
+        return tuple(
+            replace(fact, answer=answer_text(fact, self.plan)) if isinstance(fact, f.InquiryAnswered) else fact
             for fact in facts
         )
 

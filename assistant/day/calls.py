@@ -46,6 +46,8 @@ class CallKind(StrEnum):
     SAMPLE_TEMPERATURE = "ask sample temperature"
     QUESTION_AGAIN = "question again"
     QUESTION_DROPPED = "question dropped"
+    INQUIRY_AGAIN = "inquiry again"
+    INQUIRY_DROPPED = "inquiry dropped"
 
 
 class LatePolicy(StrEnum):

@@ -13,7 +13,7 @@ from decimal import Decimal
 from typing import Final
 
 from assistant.calculation import hydrometer
-from assistant.day import advice, learning
+from assistant.day import advice, inquiring, learning
 from assistant.day import facts as f
 from assistant.day.bitterness_moves import moved
 from assistant.day.calls import Call, CallKind, addition_groups, boil_items, wet_items
@@ -31,6 +31,7 @@ from assistant.understanding.rivals import digits_apart
 from assistant.understanding.said import (
     Accept,
     Ask,
+    Asked,
     Command,
     Digits,
     Doubt,
@@ -85,6 +86,8 @@ def _heard(utterance: Utterance, decision: str, confidence: float, doubt: Doubt 
 
 def _unheard(state: State, verdict: Reject) -> tuple[Fact, ...]:
     """Not understood while a question is pending: the question is put again, another way, or dropped."""
+    if state.inquiry is not None:
+        return inquiring.not_heard(state.inquiry)
     if state.question is None:
         return ()
     return _again(state.question, verdict.doubt)
@@ -126,6 +129,8 @@ def _accepted(verdict: Accept, state: State, plan: Plan, now: Moment) -> tuple[F
             return _answer_digits(digits, state, plan, now)
         case Named(name):
             return _name(name, state, plan)
+        case Asked():
+            return inquiring.ask(verdict.said, state)
         case Order():
             return _order(verdict.said, state, plan, now)
         case NotUnderstood(words):
@@ -133,6 +138,9 @@ def _accepted(verdict: Accept, state: State, plan: Plan, now: Moment) -> tuple[F
 
 
 def _order(order: Order, state: State, plan: Plan, now: Moment) -> tuple[Fact, ...]:
+    asked = inquiring.order(order.command, state)
+    if asked is not None:
+        return asked
     if state.question is not None:
         candidates = candidates_of(state.question)
         if order.command is Command.YES and len(candidates) == 1:

@@ -133,6 +133,48 @@ class QuestionClosed(Fact):
     reason: str
 
 
+# --- what the brewer asks about the physics; none of it is a reading of the kettle
+
+
+@dataclass(frozen=True, slots=True)
+class InquiryAsked(Fact):
+    """The brewer asks something, and was asked back for what is missing.
+
+    topic: empty while the topic is asked for. given: what is known, as (slot, value, unit), choices without a unit.
+    slot: the value that is asked for. times: how often it was asked for by now.
+    """
+
+    topic: str = ""
+    given: tuple[tuple[str, str, str], ...] = ()
+    slot: str = ""
+    times: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class InquiryAnswered(Fact):
+    """A question had all that it needs, and was answered with the sentence `answer`."""
+
+    topic: str
+    given: tuple[tuple[str, str, str], ...]
+    answer: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class InquiryNotUnderstood(Fact):
+    """A typed question could not be answered: slots that were not told apart, or words that nothing allows."""
+
+    topic: str
+    unclear: tuple[str, ...] = ()
+    unknown: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class InquiryClosed(Fact):
+    """A question was left without an answer: never mind, no answer, not understood, or a call came."""
+
+    reason: str
+
+
 # --- readings
 
 

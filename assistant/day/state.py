@@ -104,6 +104,9 @@ class State:
     question: f.QuestionAsked | None = None
     question_since_s: float = 0.0
     question_turn: int = 0
+    inquiry: f.InquiryAsked | None = None
+    inquiry_since_s: float = 0.0
+    inquiry_turn: int = 0
     advice: f.AdviceGiven | None = None
     chosen: Taken[f.AdviceChosen] | None = None
     carried_out: tuple[Taken[f.AdviceChosen], ...] = ()
@@ -135,7 +138,8 @@ class State:
         return next((item for item in reversed(taken) if item.stage is self.stage and not item.set_aside), None)
 
 
-# Facts whose turn can be taken back. A question or an answer to "how long" leaves nothing to take back.
+# Facts whose turn can be taken back. A question or an answer to "how long" leaves nothing to take back; the answer
+# to a question about the physics does: its last value is asked for again, and the reading before it stays.
 _UNDOABLE: Final = (
     f.StageReached,
     f.TemperatureRead,
@@ -154,6 +158,7 @@ _UNDOABLE: Final = (
     f.ItemWet,
     f.NoteTaken,
     f.MakeUpTaken,
+    f.InquiryAnswered,
 )
 
 
@@ -193,10 +198,11 @@ def step(state: State, recorded: Recorded, plan: Plan) -> State:
             return replace(state, question=fact, question_since_s=at_s, question_turn=turn)
         case f.QuestionClosed():
             return replace(state, question=None)
-        case f.AdviceGiven():
-            return replace(state, advice=fact)
-        case f.AdviceChosen():
-            return replace(state, advice=None, chosen=Taken(fact.in_full(), at_s, turn, state.stage))
+        case f.InquiryAsked() | f.InquiryAnswered() | f.InquiryClosed():
+            asked = fact if isinstance(fact, f.InquiryAsked) else None
+            return replace(state, inquiry=asked, inquiry_since_s=at_s, inquiry_turn=turn)
+        case f.AdviceGiven() | f.AdviceChosen():
+            return _step_advice(state, fact, at_s, turn)
         case _:
             return _step_reading(_step_talk(state, fact, at_s), fact, at_s, turn)
 
@@ -209,11 +215,24 @@ def _begin(state: State, fact: f.DayBegun | f.RigKnown, at_s: float, plan: Plan)
 
 def _enter(state: State, stage: Stage, at_s: float) -> State:
     entered = replace(
-        state, stage=stage, stage_since_s=at_s, gravity_waiting=None, question=None, advice=None, rest_since_s=None
+        state,
+        stage=stage,
+        stage_since_s=at_s,
+        gravity_waiting=None,
+        question=None,
+        inquiry=None,
+        advice=None,
+        rest_since_s=None,
     )
     if stage in (Stage.HOP_STAND, Stage.CHILL) and entered.knockout_s is None:
         entered = replace(entered, knockout_s=at_s)
     return entered
+
+
+def _step_advice(state: State, fact: f.AdviceGiven | f.AdviceChosen, at_s: float, turn: int) -> State:
+    if isinstance(fact, f.AdviceGiven):
+        return replace(state, advice=fact)
+    return replace(state, advice=None, chosen=Taken(fact.in_full(), at_s, turn, state.stage))
 
 
 def _step_call(state: State, fact: Fact, at_s: float) -> State:
@@ -358,6 +377,8 @@ class History:
         # What is asked for again by taking its answer back has just been asked for.
         if state.gravity_waiting is not None:
             state = replace(state, gravity_waiting_s=now_s)
+        if state.inquiry is not None:
+            state = replace(state, inquiry_since_s=now_s, inquiry_turn=last.turn)
         return replace(state, turn=max(state.turn, last.turn), last_s=now_s)
 
     @property

@@ -10,6 +10,7 @@ from assistant.calculation import extract, scales, volumes
 from assistant.day import rig
 from assistant.day.calls import boil_items, wet_items
 from assistant.day.facts import QuestionAsked, Stage
+from assistant.day.inquiring import asking
 from assistant.day.plan import Plan
 from assistant.day.state import State
 from assistant.day.transitions import TRANSITIONS
@@ -137,6 +138,10 @@ def listening(plan: Plan, state: State, now_s: float) -> Listening:
         commands |= {Command.WHAT_ELSE, *(CHOICES[WayKind(kind)] for kind in state.advice.kinds)}
     if state.question is not None or state.open_make_up(now_s) is not None:
         commands |= {Command.YES, Command.NO}
+    elif state.inquiry is not None:
+        commands |= {Command.NEVER_MIND}
+    else:
+        commands |= {Command.QUESTION}
     return Listening(
         temperature_unit=units.temperature,
         volume_unit=units.volume,
@@ -147,6 +152,7 @@ def listening(plan: Plan, state: State, now_s: float) -> Listening:
         commands=commands,
         choices=_choices(state),
         names=_names(plan, state),
+        asking=asking(state),
     )
 
 

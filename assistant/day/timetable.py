@@ -22,6 +22,9 @@ AHEAD_S: Final = 120.0
 # A mash has settled enough to be measured.
 MASH_CHECK_S: Final = 300.0
 CHILL_QUESTION_S: Final = 300.0
+# What the brewer asks is asked for once more, then dropped: meanwhile no reading is heard (judgement, no source).
+INQUIRY_AGAIN_S: Final = 18.0
+INQUIRY_OPEN_S: Final = 35.0
 # Nothing is called while the boil clock is held, so whoever forgets it would wait for ever.
 HELD_REMINDER_S: Final = 300.0
 # Growing urgency: the last waiting time repeats until there is an answer.
@@ -54,6 +57,12 @@ def _questions(state: State) -> Iterator[Call]:
         since = state.question_since_s
         yield Call(f"{name}.again", CallKind.QUESTION_AGAIN, since + 20.0, LatePolicy.DROP, 20.0, Urgency.ANSWER)
         yield Call(f"{name}.dropped", CallKind.QUESTION_DROPPED, since + 60.0, urgency=Urgency.NOTICE)
+    if state.inquiry is not None:
+        name = f"inquiry.{state.inquiry_turn}"
+        since = state.inquiry_since_s
+        again_s, dropped_s = since + INQUIRY_AGAIN_S, since + INQUIRY_OPEN_S
+        yield Call(f"{name}.again", CallKind.INQUIRY_AGAIN, again_s, LatePolicy.DROP, 10.0, Urgency.ANSWER)
+        yield Call(f"{name}.dropped", CallKind.INQUIRY_DROPPED, dropped_s, urgency=Urgency.NOTICE)
     if state.gravity_waiting is not None:
         due = state.gravity_waiting_s + 25.0
         key = f"sample.{state.gravity_waiting_s:.1f}"

@@ -14,7 +14,7 @@ from assistant.day.timetable import timetable
 from assistant.phrasing.call_sentences import call_sentence
 
 # Made from what happens on the day; they are rendered when they come.
-_NOT_KNOWN_AHEAD = (CallKind.CORRECTION, CallKind.QUESTION_AGAIN, CallKind.TRANSFER_BLOCKED)
+_NOT_KNOWN_AHEAD = (CallKind.CORRECTION, CallKind.QUESTION_AGAIN, CallKind.INQUIRY_AGAIN, CallKind.TRANSFER_BLOCKED)
 
 
 def all_texts(plan: Plan) -> tuple[str, ...]:

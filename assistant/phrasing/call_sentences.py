@@ -7,7 +7,7 @@ a cleaner or sanitiser, or licensed practice.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from assistant.day import targets
@@ -27,6 +27,7 @@ from assistant.day.state import State
 from assistant.day.timetable import WATER
 from assistant.messages import Say
 from assistant.phrasing import numbers, units
+from assistant.phrasing.inquiry_dialogue import asked_text
 from assistant.phrasing.questions import question_text
 from assistant.phrasing.speakable import speakable
 
@@ -204,6 +205,12 @@ def _question_again(asked: _Asked) -> str:
     return question_text(asked.state.question)
 
 
+def _inquiry_again(asked: _Asked) -> str:
+    if asked.state.inquiry is None:
+        raise ValueError("a question was repeated that is not open")
+    return asked_text(replace(asked.state.inquiry, times=min(2, asked.state.inquiry.times + 1)))
+
+
 # Sentences that are always the same: the first time, and repeated.
 FIXED: Final[dict[CallKind, tuple[str, str]]] = {
     CallKind.RUN_OFF: (
@@ -258,6 +265,7 @@ FIXED: Final[dict[CallKind, tuple[str, str]]] = {
         "No answer: not taken. Say the reading again when you can.",
         "No answer: not taken.",
     ),
+    CallKind.INQUIRY_DROPPED: ("No answer: I leave that question.", "No answer: I leave that question."),
 }
 
 # Sentences made from the plan and the state.
@@ -278,4 +286,5 @@ MADE: Final[dict[CallKind, Callable[[_Asked], str]]] = {
     CallKind.HANDED_OVER: _handed_over,
     CallKind.CORRECTION: _correction,
     CallKind.QUESTION_AGAIN: _question_again,
+    CallKind.INQUIRY_AGAIN: _inquiry_again,
 }

@@ -13,6 +13,7 @@ from assistant.day.transitions import WAY_ON
 from assistant.messages import Moment
 from assistant.phrasing import numbers, units
 from assistant.phrasing.bitterness_words import how_bitter, why_so_bitter
+from assistant.phrasing.inquiry_dialogue import SUCH_AS
 from assistant.phrasing.names import call_name
 from assistant.phrasing.offers import what_else, why_this
 from assistant.understanding.phrases import taught_phrase
@@ -115,6 +116,8 @@ def why(state: State, plan: Plan, now: Moment) -> str:
 
 def help_text(state: State) -> str:
     """What can be said now, in one breath."""
+    if state.inquiry is not None:
+        return f'Say what about, such as {SUCH_AS}. Or say "never mind".'
     way_on = WAY_ON.get(state.stage)
     onward = f' "{taught_phrase(way_on)}" when this stage is over,' if way_on else ""
-    return f'Say a reading,{onward} "done", "what is next", "how long", "say again", or "scratch that".'
+    return f'Say a reading,{onward} "done", "what is next", "how long", "say again", "scratch that", or "question".'

@@ -37,6 +37,8 @@ _NAMES: Final[dict[CallKind, str]] = {
     CallKind.SAMPLE_TEMPERATURE: "sample temperature",
     CallKind.QUESTION_AGAIN: "question",
     CallKind.QUESTION_DROPPED: "question",
+    CallKind.INQUIRY_AGAIN: "question",
+    CallKind.INQUIRY_DROPPED: "question",
 }
 
 

@@ -14,7 +14,7 @@ from assistant.day.plan import Plan
 from assistant.day.state import CHILL_ON_KEY, State
 from assistant.day.ways import WayKind
 from assistant.messages import Moment, Say, Urgency
-from assistant.phrasing import doubted, numbers, units
+from assistant.phrasing import doubted, inquiry_dialogue, numbers, units
 from assistant.phrasing.bitterness_words import bitterness_moved, late_words, make_up_taken
 from assistant.phrasing.information import answer_to
 from assistant.phrasing.names import call_name
@@ -68,6 +68,10 @@ def _not_understood(turn: Turn) -> str:
 
 def _question(fact: f.QuestionAsked, turn: Turn) -> str:
     return question_text(fact)
+
+
+def _inquiry_asked(fact: f.InquiryAsked, turn: Turn) -> str:
+    return inquiry_dialogue.asked_text(fact)
 
 
 def _question_closed(fact: f.QuestionClosed, turn: Turn) -> str:
@@ -169,6 +173,8 @@ def _withdrawn(fact: f.TurnWithdrawn, turn: Turn) -> str:
     stands = turn.after.in_stage(turn.after.gravities)
     if stands is not None and len(turn.after.gravities) != len(turn.before.gravities):
         parts.append(f"The last is {units.gravity(stands.fact.gravity_sg, turn.plan)}.")
+    if turn.after.inquiry is not None and turn.before.inquiry is None:
+        parts = ["Gone.", inquiry_dialogue.asked_text(turn.after.inquiry)]
     if turn.after.gravity_waiting is not None and turn.before.gravity_waiting is None:
         parts.append("Temperature of the sample?")
     return " ".join(parts)
@@ -289,6 +295,10 @@ def _reading(answer: Callable[..., str]) -> Callable[[Any, Turn], str]:
 MAKERS: Final[dict[type[Fact], Callable[[Any, Turn], str]]] = {
     f.QuestionAsked: _question,
     f.QuestionClosed: _question_closed,
+    f.InquiryAsked: _inquiry_asked,
+    f.InquiryAnswered: lambda fact, _: fact.answer,
+    f.InquiryNotUnderstood: lambda fact, _: inquiry_dialogue.not_understood_text(fact),
+    f.InquiryClosed: lambda fact, _: inquiry_dialogue.closed_text(fact),
     f.TemperatureRead: _reading(temperature_answer),
     f.GravityRead: _reading(gravity_answer),
     f.VolumeRead: _reading(volume_answer),

@@ -75,6 +75,16 @@ def _advice(fact: f.AdviceGiven) -> str:
     return f"advice    {'; '.join((*ways, *refused))}"
 
 
+def _inquiry_asked(fact: f.InquiryAsked) -> str:
+    known = f": {_values(fact.given)}" if fact.given else ""
+    again = f", time {fact.times}" if fact.times > 1 else ""
+    return f"question  {fact.topic or 'begun'}{known}{f', {fact.slot}?' if fact.slot else ''}{again}"
+
+
+def _values(given: tuple[tuple[str, str, str], ...]) -> str:
+    return ", ".join(f"{name} {value} {unit}".rstrip() for name, value, unit in given)
+
+
 _LINES: Final[dict[type[Fact], Callable[[Any], str]]] = {
     f.DayBegun: lambda fact: f"day       {fact.beer} begun",
     f.DayResumed: lambda fact: f"day       resumed after {fact.away_s:.0f} s",
@@ -82,6 +92,10 @@ _LINES: Final[dict[type[Fact], Callable[[Any], str]]] = {
     f.UtteranceHeard: _heard,
     f.QuestionAsked: lambda fact: f"asked     {' or '.join(fact.candidates)} {fact.unit} ({fact.doubt})",
     f.QuestionClosed: lambda fact: f"answer    {fact.reason}",
+    f.InquiryAsked: _inquiry_asked,
+    f.InquiryAnswered: lambda fact: f"answered  {fact.topic}: {_values(fact.given)} -> {fact.answer}",
+    f.InquiryNotUnderstood: lambda fact: f"question  {fact.topic}: not understood",
+    f.InquiryClosed: lambda fact: f"question  left: {fact.reason}",
     f.GravityRead: _gravity,
     f.GravityWaiting: lambda fact: f"gravity   {fact.said} as read, waits for its temperature",
     f.TemperatureRead: lambda fact: f"temp.     {fact.said} = {fact.temperature_c:.1f} °C ± {fact.sd_c:.1f}",

@@ -20,6 +20,9 @@ from itertools import cycle, islice
 from typing import Final
 
 from assistant.quantities import Unit, convert
+from assistant.understanding.inquiry_grammar import answer_phrases, every_question_word, topic_phrases
+from assistant.understanding.inquiry_steps import may_end
+from assistant.understanding.inquiry_topics import TOPICS
 from assistant.understanding.limits import kind_of, limits_for
 from assistant.understanding.number_forms import (
     decimal_form,
@@ -46,9 +49,10 @@ from assistant.understanding.phrases import (
     THINGS,
     TIMED,
     UNKNOWN,
+    taught_phrase,
 )
 from assistant.understanding.readings import unit_meant
-from assistant.understanding.said import Command, Expected, Kind, Listening
+from assistant.understanding.said import Asking, Command, Expected, Kind, Listening
 from assistant.understanding.tokens import bare_words
 
 # Measured on five synthetic voices in burner noise at 14 dB: 20 of 26 lines heard without, 22 to 23 at 0.3 and
@@ -61,6 +65,15 @@ _WITH_A_QUESTION: Final = (
     Command.SKIP,
     Command.SAY_AGAIN,
     Command.SCRATCH_THAT,
+    Command.QUIET,
+)
+# Orders that stay live while the brewer asks something.
+_WHILE_ASKING: Final = (
+    Command.NEVER_MIND,
+    Command.SKIP,
+    Command.SCRATCH_THAT,
+    Command.SAY_AGAIN,
+    Command.HELP,
     Command.QUIET,
 )
 # Gravities that get every form (thousandths); the words of the rest are the same words.
@@ -77,6 +90,8 @@ def phrases_for(listening: Listening) -> tuple[str, ...]:
     Readings stand there once each. Orders and names are few beside thousands of readings, and the ear's bigram
     counts: they are repeated until they make up `ORDERS_SHARE` of the readings, or they would hardly be heard.
     """
+    if listening.asking is not None:
+        return _question(listening)
     if listening.choices:
         return tuple(dict.fromkeys(_answers(listening)))
     readings = tuple(dict.fromkeys(_readings(listening)))
@@ -104,10 +119,29 @@ def every_word() -> tuple[str, ...]:
         )
     ]
     words = {word for listening in ready for phrase in phrases_for(listening) for word in phrase.split()}
-    return tuple(sorted(words | set(DIGITS)))
+    return tuple(sorted(words | set(DIGITS) | every_question_word()))
+
+
+def every_asking() -> tuple[Asking, ...]:
+    """Every step of a question: the topic, and each value and choice of each topic."""
+    steps = [Asking()]
+    for topic in TOPICS:
+        names = [part.name for part in topic.parts]
+        steps += [Asking(topic.key, name, tuple(names[:place])) for place, name in enumerate(names)]
+    return tuple(steps)
 
 
 # --- while a question is open
+
+
+def _question(listening: Listening) -> tuple[str, ...]:
+    """What belongs to the brewer's own question: a topic, or the value that was asked for, and a few orders."""
+    asking = listening.asking or Asking()
+    wanted = tuple(dict.fromkeys(answer_phrases(asking, listening) if asking.topic else topic_phrases()))
+    # Their short words ("it", "can", "be") take the place of topics: only what is taught.
+    live = (*_WHILE_ASKING, Command.DONE) if may_end(asking) else _WHILE_ASKING
+    orders = tuple(taught_phrase(command) for command in live if is_live(command, listening))
+    return (*wanted, *orders * max(1, round(ORDERS_SHARE * len(wanted) / len(orders))))
 
 
 def _answers(listening: Listening) -> Iterator[str]:

@@ -9,8 +9,8 @@ which values are not told apart.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Final
 
@@ -24,7 +24,7 @@ from assistant.understanding.said import Listening
 from assistant.understanding.tokens import tokens_of, without_fillers
 
 _LONGEST_NUMBER: Final = 8
-_MOST_WORDS: Final = 64
+MOST_WORDS: Final = 64
 # In front of a topic; they ask and add nothing.
 _ASKING: Final = (
     *(
@@ -95,12 +95,14 @@ class Incomplete:
 
     missing: names of the slots that no value was said for. unclear: names of the slots among which the words can
     be shared out in more than one way. unknown: the words from the first on that nothing allows.
+    given: what was said, by slot or choice, where the words have one meaning.
     """
 
     topic: str
     missing: tuple[str, ...] = ()
     unclear: tuple[str, ...] = ()
     unknown: str = ""
+    given: dict[str, Quantity | str] = field(default_factory=dict, compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +128,7 @@ def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
     A mass or an altitude needs its unit said. Never raises, whatever the text.
     """
     words = said_words(text)
-    if len(words) > _MOST_WORDS:
+    if len(words) > MOST_WORDS:
         return None
     first: Incomplete | None = None
     for topic, rest in _topics_of(words):
@@ -145,22 +147,19 @@ def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
 
 def _read(topic: Topic, rest: _Words, units: Listening) -> Inquiry | Incomplete:
     """The words behind a topic as its values."""
-    reader = _Reader(topic, rest, units)
-    meanings: list[_Meaning] = []
-    for meaning in reader.meanings(0, {}):
-        if meaning not in meanings:
-            meanings.append(meaning)
+    reader = Reader(topic, rest, units)
+    meanings = reader.all_meanings()
     if not meanings:
         left = [word for word in rest[reader.furthest :] if word != COMMA]
         return Incomplete(topic.key, unknown=" ".join(left or rest))
-    complete = [meaning for meaning in meanings if not _missing(topic, meaning)]
+    complete = [meaning for meaning in meanings if not missing(topic, meaning)]
     if len(complete) == 1:
-        return _inquiry(topic, complete[0])
-    wanted = dict.fromkeys(name for meaning in ({}, *meanings) for name in _missing(topic, meaning))
+        return inquiry_of(topic, complete[0])
+    wanted = dict.fromkeys(name for meaning in ({}, *meanings) for name in missing(topic, meaning))
     lacking = tuple(name for name in wanted if all(name not in meaning for meaning in meanings))
     if complete or not lacking:
         return _unclear(topic, complete or meanings)
-    return Incomplete(topic.key, missing=lacking)
+    return Incomplete(topic.key, missing=lacking, given=meanings[0] if len(meanings) == 1 else {})
 
 
 def said_words(text: str) -> _Words:
@@ -217,19 +216,20 @@ def _opening(topic: Topic) -> set[_Words]:
     return {tuple(phrase.split()) for choice in topic.choices if choice.opens for phrase, _ in choice.phrases}
 
 
-def _missing(topic: Topic, meaning: _Meaning) -> tuple[str, ...]:
-    replaced = {slot.instead for slot in topic.slots if slot.name in meaning}
+def missing(topic: Topic, given: Collection[str]) -> tuple[str, ...]:
+    """Names of the values and choices of `topic` that have no default and are not among `given`, in its order."""
+    replaced = {slot.instead for slot in topic.slots if slot.name in given}
     slots = [slot.name for slot in topic.slots if slot.required and slot.name not in replaced]
     again = [name for name in slots if name in topic.repeated]
-    slots += [numbered(name, group) for group in range(2, _groups(topic, meaning) + 1) for name in again]
+    slots += [numbered(name, group) for group in range(2, _groups(topic, given) + 1) for name in again]
     choices = [choice.name for choice in topic.choices if not choice.default]
-    return tuple(name for name in (*slots, *choices) if name not in meaning)
+    return tuple(name for name in (*slots, *choices) if name not in given)
 
 
-def _groups(topic: Topic, meaning: _Meaning) -> int:
+def _groups(topic: Topic, given: Collection[str]) -> int:
     """How many groups of the repeated slots were begun."""
     group = 0
-    while any(numbered(name, group + 1) in meaning for name in topic.repeated):
+    while any(numbered(name, group + 1) in given for name in topic.repeated):
         group += 1
     return group
 
@@ -244,20 +244,30 @@ def _unclear(topic: Topic, meanings: list[_Meaning]) -> Incomplete:
     return Incomplete(topic.key, unclear=differing)
 
 
-def _inquiry(topic: Topic, meaning: _Meaning) -> Inquiry:
+def inquiry_of(topic: Topic, meaning: dict[str, Quantity | str]) -> Inquiry:
+    """The question that values and choices make; choices that were not said have their default."""
     values = {name: value for name, value in meaning.items() if isinstance(value, Quantity)}
     chosen = {name: value for name, value in meaning.items() if isinstance(value, str)}
     return Inquiry(topic.key, values, {choice.name: choice.default for choice in topic.choices} | chosen)
 
 
-class _Reader:
+class Reader:
     """All meanings of the words behind a topic."""
 
-    def __init__(self, topic: Topic, words: _Words, units: Listening) -> None:
-        self.topic, self.words, self.units = topic, words, units
+    def __init__(self, topic: Topic, words: _Words, units: Listening, *, told: bool = False) -> None:
+        """told: whether a question has told what a number is that is all the words."""
+        self.topic, self.words, self.units, self.told = topic, words, units, told
         self.furthest = 0
         self._nouns = {noun for slot in topic.slots for noun in slot.noun_words}
         self._markers = {marker for slot in topic.slots for marker in slot.marker_words}
+
+    def all_meanings(self) -> list[_Meaning]:
+        """Every different meaning of the words."""
+        found: list[_Meaning] = []
+        for meaning in self.meanings(0, {}):
+            if meaning not in found:
+                found.append(meaning)
+        return found
 
     def meanings(self, place: int, so_far: _Meaning) -> Iterator[_Meaning]:
         """Every way to read on from `place`."""
@@ -345,7 +355,8 @@ class _Reader:
             for quantities, end in self._quantities(number, start + count):
                 for noun, last in self._noun(end):
                     # "and fifty" tells nothing of what it is; a gravity shows by its shape, a pH by its topic.
-                    untold = end == start + count and noun is None and marker in (None, (AND,))
+                    told = self.told and last == len(self.words) and count == last
+                    untold = end == start + count and noun is None and marker in (None, (AND,)) and not told
                     yield from self._filled(_shaped(quantities) if untold else quantities, marker, noun, last)
 
     def _goes_on_as_number(self, number: _Words, end: int) -> bool:

@@ -78,6 +78,11 @@ class Topic:
         """The phrases, cut into words."""
         return tuple(tuple(phrase.split()) for phrase in self.phrases)
 
+    @property
+    def parts(self) -> tuple[Slot | Choice, ...]:
+        """Everything that can be asked for, in order."""
+        return (*self.slots, *self.choices)
+
 
 def numbered(name: str, group: int) -> str:
     """The name of a repeated value in its `group`, counted from 1: "gravity", "second gravity"."""

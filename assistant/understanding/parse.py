@@ -4,7 +4,8 @@ A grammar at run time is soft: any order of listed words can come out of the ear
 be accounted for here; only the few fillers of the tables may be left over.
 
 `meanings` gives everything that words can mean; `parse` gives the one meaning, and `NotUnderstood`
-where there is more than one. Neither chooses.
+where there is more than one. Neither chooses. While the brewer asks something about the physics, words are
+a part of that question or an order, and nothing else.
 
 Corrections in one breath ("ten fifty, no, ten fifteen"): what follows must be a reading of a kind that
 stands before it. A bare number corrects the reading just before it, if that was no four-figure
@@ -22,6 +23,7 @@ from itertools import islice
 from typing import Final
 
 from assistant.quantities import Unit
+from assistant.understanding.inquiry_steps import answer_in
 from assistant.understanding.limits import beyond
 from assistant.understanding.number_words import DIGITS, digit_string, whole_number
 from assistant.understanding.phrases import (
@@ -87,6 +89,9 @@ def meanings(words: str, listening: Listening) -> tuple[Said, ...]:
     texts = {token.text for token in tokens}
     if not tokens or len(tokens) > _MOST_TOKENS or UNKNOWN in texts or STRANGE in texts:
         return (NotUnderstood(words),)
+    if listening.asking is not None:
+        # While the brewer asks, no words are a reading of the kettle.
+        return (answer_in(words, listening) or _order(words, tokens, listening) or NotUnderstood(words),)
     said = _answer(words, tokens, listening) or _named(words, tokens, listening) or _order(words, tokens, listening)
     return (said,) if said is not None else _readings(words, tokens, listening)
 

@@ -69,6 +69,8 @@ class Command(StrEnum):
     CHOOSE_WATER = "water"
     CHOOSE_BOTH = "both"
     CHOOSE_LEAVE = "leave"
+    QUESTION = "question"
+    NEVER_MIND = "never mind"
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +153,35 @@ class NotUnderstood:
     words: str = ""
 
 
-Said = Readings | Order | Digits | Named | OutOfLimits | NotUnderstood
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """Where a question of the brewer about the physics stands.
+
+    topic: key of the topic, empty before it is known. slot: the value or choice that was asked for.
+    given: names of the values that are known already.
+    """
+
+    topic: str = ""
+    slot: str = ""
+    given: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A question about the physics, whole or a part of it: nothing here is a reading of the kettle.
+
+    given: values in the order said, as (slot, value, unit); a choice has an empty unit.
+    unclear: slots among which the words can be shared out in more than one way. unknown: words that nothing allows.
+    """
+
+    topic: str
+    given: tuple[tuple[str, str, str], ...] = ()
+    unclear: tuple[str, ...] = ()
+    unknown: str = ""
+    words: str = ""
+
+
+Said = Readings | Order | Digits | Named | OutOfLimits | Asked | NotUnderstood
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,6 +211,7 @@ class Listening:
     commands: the orders that are live now.
     choices: answers of a pending question; each a string of digits ("15", "50").
     names: things that may be named now (sanitation items).
+    asking: set while a question of the brewer is open; then no words are a reading.
     """
 
     temperature_unit: Unit = Unit.CELSIUS
@@ -192,6 +223,7 @@ class Listening:
     commands: frozenset[Command] = field(default_factory=lambda: frozenset(Command))
     choices: tuple[str, ...] = ()
     names: tuple[str, ...] = ()
+    asking: Asking | None = None
 
     def expectation(self, kind: Kind) -> Expected | None:
         """The expectation for `kind`, or None when the stage has none."""

@@ -31,6 +31,9 @@ SURE_OF_A_CHANGE: Final = 0.70
 SURE_OF_A_NOTE: Final = 0.85
 # A digit string or a name settles something that was asked.
 SURE_OF_A_REPLY: Final = 0.70
+# A topic and a value of the brewer's own question; both are read back at once.
+SURE_OF_A_TOPIC: Final = 0.60
+SURE_OF_A_VALUE: Final = 0.85
 # Another string this close in natural-log likelihood is as good as the best.
 CLOSE_SCORE: Final = 2.0
 # A rival within this of what was said, in natural-log odds, is alive: a teen against its ten, others.
@@ -82,6 +85,7 @@ _ANSWERS: Final = frozenset(
         Command.CHOOSE_WATER,
         Command.CHOOSE_BOTH,
         Command.CHOOSE_LEAVE,
+        Command.NEVER_MIND,
     }
 )
 

@@ -27,7 +27,8 @@ surprising reading without a living rival is taken as said, and only one far out
 once. Where two readings of one breath are in doubt, the more important one is asked and the others
 are left for the day to ask again.
 
-Typed words are certain: they are parsed and taken, surprising or not.
+Typed words are certain: they are parsed and taken, surprising or not. Only typed words may ask a whole question
+about the physics at any time.
 
 All thresholds stand together in `thresholds`.
 """
@@ -35,9 +36,11 @@ All thresholds stand together in `thresholds`.
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from typing import Final
 
 from assistant.messages import Hypothesis, Utterance
+from assistant.understanding.inquiry_steps import question_in
 from assistant.understanding.parse import meanings
 from assistant.understanding.phrases import UNKNOWN
 from assistant.understanding.plausible import log_plausibility, spreads_away
@@ -45,6 +48,7 @@ from assistant.understanding.rivals import Rival, differing, figures_of, may_be_
 from assistant.understanding.said import (
     Accept,
     Ask,
+    Asked,
     Command,
     Digits,
     Doubt,
@@ -74,6 +78,8 @@ from assistant.understanding.thresholds import (
     SURE_IN_NOISE,
     SURE_OF_A_QUESTION,
     SURE_OF_A_REPLY,
+    SURE_OF_A_TOPIC,
+    SURE_OF_A_VALUE,
     SURE_WHEN_LIKELY,
     SURE_WHEN_SURPRISING,
     SURE_WHEN_UNKNOWN,
@@ -120,6 +126,8 @@ def weigh(utterance: Utterance, listening: Listening) -> Verdict:
         return _named(said, utterance, listening)
     if isinstance(said, Digits):
         return _digits(said, utterance, listening)
+    if isinstance(said, Asked):
+        return _asked(said, utterance, listening)
     if isinstance(said, OutOfLimits):
         sure = _confidence_of(best, said.reading)
         return Accept(said, sure) if sure >= SURE_WHEN_LIKELY else _badly_heard(best)
@@ -133,6 +141,11 @@ def _typed(best: Hypothesis, found: tuple[Said, ...], listening: Listening) -> V
     if len(found) > 1:
         return _ambiguous(best, tuple(item for item in found if isinstance(item, Readings)))
     said = found[0]
+    if isinstance(said, NotUnderstood) and Command.QUESTION in listening.commands:
+        # An order that does not fit here ("boil is on") is no question about boiling.
+        always = replace(listening, commands=frozenset(Command))
+        if not isinstance(meanings(best.text, always)[0], Order):
+            said = question_in(best.text, listening) or said
     if isinstance(said, NotUnderstood) or (isinstance(said, Digits) and said.digits not in listening.choices):
         return Reject(Doubt.NO_MEANING, 1.0, best.text)
     return Accept(said, 1.0)
@@ -182,6 +195,8 @@ def _no_meaning(utterance: Utterance, listening: Listening) -> Reject:
         said = meanings(" ".join(word.text for word in known), listening)
         doubt, spoken_to_us = Doubt.PARTLY_UNKNOWN, len(known) > len(best.words) / 2 and _any_reading(said)
     spoken_to_us = (spoken_to_us and sure >= SILENT_BELOW) or bool(_close_others(utterance, listening))
+    # Whoever asks is about to speak; silence would leave them waiting.
+    spoken_to_us = spoken_to_us or (listening.asking is not None and sure >= WORTH_ASKING)
     return Reject(doubt, sure, best.text, silent=not spoken_to_us)
 
 
@@ -257,6 +272,24 @@ def _digits(said: Digits, utterance: Utterance, listening: Listening) -> Verdict
     rivals = (rival.said for rival in rivals_of(best, listening) if rival.teen)
     for other in (*others, *rivals):
         if isinstance(other, Digits) and other.digits != said.digits and other.digits in listening.choices:
+            return Reject(Doubt.CLOSE_CALL, best.confidence, best.text)
+    return Accept(said, best.confidence)
+
+
+def _asked(said: Asked, utterance: Utterance, listening: Listening) -> Verdict:
+    """A part of a question: read back at once, so that asking again costs more than it does for a reading."""
+    best = utterance.best
+    value = bool(listening.asking and listening.asking.topic)
+    needed = SURE_OF_A_VALUE if value else SURE_OF_A_TOPIC
+    if _over_noise_db(utterance) < NOISY_DB:
+        needed = SURE_IN_NOISE
+    if best.confidence < needed:
+        return _badly_heard(best)
+    if said.unclear or said.unknown:
+        return Reject(Doubt.NO_MEANING, best.confidence, best.text)
+    rivals = [rival.said for rival in rivals_of(best, listening) if value and _lead(rival) < _margin(rival)]
+    for other in (*_close_others(utterance, listening), *rivals):
+        if not isinstance(other, Asked) or (other.topic, other.given) != (said.topic, said.given):
             return Reject(Doubt.CLOSE_CALL, best.confidence, best.text)
     return Accept(said, best.confidence)
 
