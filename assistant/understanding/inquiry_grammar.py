@@ -49,7 +49,32 @@ from assistant.understanding.said import Asking, Listening
 # Short forms, and spellings that sound like another word of the tables: with both, neither is heard surely.
 _TYPED_ONLY: Final = frozenset(
     {
-        *("ft", "kpa", "kw", "w", "l", "h", "m", "p", "s", "i", "mg", "co", "1", "2", "percent"),
+        *(
+            "ft",
+            "kpa",
+            "kw",
+            "w",
+            "l",
+            "h",
+            "m",
+            "p",
+            "s",
+            "i",
+            "mg",
+            "co",
+            "1",
+            "2",
+            "3",
+            "percent",
+            "bn",
+            "pu",
+            "cu",
+            "fl",
+            "r",
+            "e",
+            "b",
+            "c",
+        ),
         *("meters", "meter", "sanitizer", "pasteurization", "pasteurize", "overcarbonation", "sulfate"),
     }
 )
