@@ -66,6 +66,7 @@ def _parser() -> argparse.ArgumentParser:
     ask.add_argument("--list", action="store_true", help="what can be asked, with an example of each")
     hear = add("hear", hearing.hear, "What the ear makes of recordings.", "hear reading.wav --json")
     hear.add_argument("files", nargs="+", type=Path, metavar="FILE", help="WAV recordings")
+    hear.add_argument("--question", action="store_true", help="the recordings are a question: topic, then values")
     for understanding in (ask, hear):
         understanding.add_argument("--json", action="store_true", help="one JSON object a line, for programs")
         understanding.add_argument("--units", choices=sorted(UNITS), help="units meant where none is said")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+
 from assistant.day import facts as f
 from assistant.day.plan import Plan
 from assistant.phrasing import numbers
@@ -92,14 +94,21 @@ def value_words(value: Quantity | str, topic: Topic) -> str:
         return next((name for choice in topic.choices for name, meant in choice.phrases if meant == value), value)
     if value.unit is Unit.SPECIFIC_GRAVITY:
         return numbers.gravity_words(value.value)
-    exponent = value.value.normalize().as_tuple().exponent
-    figures = numbers.decimal_words(value.value, max(0, -exponent) if isinstance(exponent, int) else 0)
-    if value.unit in (Unit.CELSIUS, Unit.FAHRENHEIT, AskedUnit.NUMBER):
+    figures = numbers.decimal_words(value.value, _places(value.value))
+    if value.unit in (Unit.CELSIUS, Unit.FAHRENHEIT):
+        return numbers.temperature_words(value.value, _places(value.value))
+    if value.unit is AskedUnit.NUMBER:
         return figures
     names = [" ".join(words) for words, unit in UNIT_PHRASES.items() if unit is value.unit]
     spoken = [name for name in names if words_said(name)] or names
     name = spoken[min(1, len(spoken) - 1)] if value.value == 1 else spoken[0]
     return f"{figures} {name}"
+
+
+def _places(value: Decimal) -> int:
+    """How many figures stand after the point."""
+    exponent = value.normalize().as_tuple().exponent
+    return max(0, -exponent) if isinstance(exponent, int) else 0
 
 
 def _capital(text: str) -> str:

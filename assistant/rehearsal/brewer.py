@@ -2,6 +2,7 @@
 
 The mishaps: a thin sample off the top that sounds like another number and is asked again, a reading taken back
 with "scratch that", a boil held and gone on with, and an addition that is answered only at the third call.
+While the strike water heats, the brewer asks how hot it must be.
 """
 
 from __future__ import annotations
@@ -19,7 +20,8 @@ from assistant.day.plan import AdditionTime, Plan
 from assistant.day.state import State
 from assistant.day.targets import candidates_of
 from assistant.phrasing import numbers
-from assistant.rehearsal.lines import Line, reading_line
+from assistant.quantities import from_core
+from assistant.rehearsal.lines import Line, reading_line, spoken
 from assistant.rehearsal.world import RUNNINGS_C, SAMPLE_C, World
 from assistant.understanding.phrases import taught_phrase
 from assistant.understanding.rivals import digits_apart
@@ -29,6 +31,8 @@ MOST_TRIES: Final = 3
 # What the top of an unstirred kettle shows: a real reading, and the twin in sound of one on target.
 _THIN_SG: Final = 1.015
 MISSED_CALLS: Final = 2
+# Asked about where the plan does not tell its grain.
+_GRAIN_KG: Final = 5.0
 
 
 class Brewer:
@@ -79,6 +83,13 @@ class Brewer:
         if state.question is not None and any(isinstance(fact, f.QuestionAsked) for fact in new):
             self._answer_question(line, state.question, now_s)
             return
+        asked = next((fact for fact in new if isinstance(fact, f.InquiryAsked)), None)
+        if asked is not None:
+            # Not heard twice: a dry hand goes to the keyboard.
+            typed = asked.times >= MOST_TRIES
+            said = Line(self._value(asked.slot), tries=asked.times - 1, incident="question", typed=typed)
+            self._later(now_s + 2.0, said)
+            return
         rejected = any(isinstance(fact, f.UtteranceHeard) and fact.decision == "reject" for fact in new)
         if (rejected or not new) and not line.typed:
             # Not heard three times: a dry hand goes to the keyboard, as the assistant asks.
@@ -88,6 +99,19 @@ class Brewer:
             self._later(now_s + 60.0, self._pre_boil_line())
         elif any(isinstance(fact, f.BitternessMoved) and fact.mass_kg for fact in new):
             self._later(now_s + 6.0, Line("yes", incident="make-up"))
+
+    def _value(self, slot: str) -> str:
+        """What is said of the strike water when it is asked for; the topic first."""
+        plan, mash = self._plan, self._plan.mash
+        large = plan.units.large_mass
+        rest = self._world.temperature(mash.rests[0].temperature_c)
+        grain = round(from_core(mash.grain_kg or _GRAIN_KG, large), 1)
+        water = round(from_core(mash.strike_volume_l, plan.units.volume))
+        return {
+            "grain": numbers.mass_words(grain, large),
+            "temperature of the mash": spoken(rest),
+            "volume of water": numbers.volume_words(water, plan.units.volume),
+        }.get(slot, "strike water")
 
     def _answer_question(self, line: Line, question: f.QuestionAsked, now_s: float) -> None:
         """Answer by what was truly read: digits where two are offered, yes or no where one is."""
@@ -126,6 +150,7 @@ class Brewer:
 
     def _strike(self, call: Call, state: State, now_s: float) -> None:
         strike = reading_line(self._world.temperature(self._plan.mash.strike_temperature_c - 1.0))
+        self._later(now_s + 300.0, Line(taught_phrase(Command.QUESTION), incident="question"))
         self._later(now_s + 1500.0, strike)
         self._later(now_s + 1800.0, "mash is in")
 

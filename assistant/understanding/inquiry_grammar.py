@@ -7,6 +7,7 @@ the words that may stand around it, and the choices of the topic. A word that on
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from functools import lru_cache
 from itertools import cycle
@@ -49,37 +50,16 @@ from assistant.understanding.said import Asking, Listening
 # Short forms, and spellings that sound like another word of the tables: with both, neither is heard surely.
 _TYPED_ONLY: Final = frozenset(
     {
-        *(
-            "ft",
-            "kpa",
-            "kw",
-            "w",
-            "l",
-            "h",
-            "m",
-            "p",
-            "s",
-            "i",
-            "mg",
-            "co",
-            "1",
-            "2",
-            "3",
-            "percent",
-            "bn",
-            "pu",
-            "cu",
-            "fl",
-            "r",
-            "e",
-            "b",
-            "c",
-        ),
-        *("meters", "meter", "sanitizer", "pasteurization", "pasteurize", "overcarbonation", "sulfate"),
+        *("ft", "kpa", "kw", "w", "l", "h", "m", "p", "s", "r", "i", "e", "b", "c", "mg", "co", "bn", "pu", "cu"),
+        *("fl", "1", "2", "3", "percent", "overcarbonation"),
+        # American spellings; either is heard as the other.
+        *("meters", "meter", "sanitizer", "pasteurization", "pasteurize", "sulfate", "color"),
     }
 )
+# "stuck" was taken for "stock" 3 times of 3 in quiet; both are heard in longer phrases.
+_SOUND_ALIKE: Final = frozenset({"stuck", "stock"})
 # A phrase that ends so expects a value, which comes in the next breath.
-_BEFORE_A_VALUE: Final = frozenset({"of", "from"})
+_BEFORE_A_VALUE: Final = frozenset({"of", "from", "for", "to"})
 _ANY: Final = range(101)
 _WHOLES: Final[dict[Measure, tuple[range, ...]]] = {
     Measure.GRAVITY: (range(36),),
@@ -112,17 +92,18 @@ def _keyboard_words() -> frozenset[str]:
 
 
 def topic_phrases() -> tuple[str, ...]:
-    """What names a topic when nothing follows, as spoken: each topic's first phrase and those of several words.
+    """What names a topic when nothing follows, as spoken: each topic's first phrase and the first of several words.
 
-    One short word among a hundred phrases is easily taken for another, and "salts" takes from "salt".
+    All of them would be hundreds, and the more there are, the less surely each is heard. A lone word that is the
+    plural of another topic is left out: "salts" sounds like "salt".
     """
     found: list[str] = []
     for topic in TOPICS:
-        spoken = [phrase for phrase in topic.phrases if words_said(phrase)]
-        for phrase in spoken[:1] + [phrase for phrase in spoken if " " in phrase]:
-            if phrase.split()[-1] not in _BEFORE_A_VALUE and phrase.removesuffix("s") not in found:
-                found.append(phrase)
-    return tuple(dict.fromkeys(found))
+        spoken = [phrase for phrase in topic.phrases if words_said(phrase) and phrase not in _SOUND_ALIKE]
+        alone = [phrase for phrase in spoken if phrase.split()[-1] not in _BEFORE_A_VALUE]
+        longer = [phrase for phrase in alone[1:] if " " in phrase and phrase != f"{alone[0]}s"]
+        found += alone[:1] + longer[:1]
+    return tuple(dict.fromkeys(phrase for phrase in found if phrase[-1] != "s" or phrase[:-1] not in found))
 
 
 def answer_phrases(asking: Asking, listening: Listening) -> Iterator[str]:
@@ -134,9 +115,17 @@ def answer_phrases(asking: Asking, listening: Listening) -> Iterator[str]:
         yield from values
         yield from _around(asked, values)
     for slot in topic.slots:
-        if not slot.required and slot.name != asking.slot:
-            # Never asked for, so it is said when the brewer thinks of it, and by its name.
-            yield from _around(slot, tuple(_values(slot.measure, listening)))
+        if not slot.required and slot.name not in (asking.slot, *asking.given):
+            # Never asked for, so it is said when the brewer thinks of it, and by words that name it alone.
+            alike = {
+                marker
+                for other in topic.slots
+                if other.measure is slot.measure
+                for marker in other.markers
+                if other is not slot
+            }
+            own = replace(slot, markers=tuple(marker for marker in slot.markers if marker not in alike))
+            yield from _around(own, tuple(_values(slot.measure, listening)))
     yield from choice_phrases(topic)
 
 
@@ -163,7 +152,6 @@ def every_question_word() -> frozenset[str]:
         phrase
         for topic in TOPICS
         for group in (
-            topic.phrases,
             *(group for slot in topic.slots for group in (slot.markers, slot.nouns)),
             *(tuple(phrase for phrase, _ in choice.phrases) for choice in topic.choices),
         )
@@ -172,7 +160,7 @@ def every_question_word() -> frozenset[str]:
     units = (" ".join(words) for words, unit in UNIT_PHRASES.items() if unit not in _NEVER_ASKED)
     numbers = (*DIGITS, *TEENS, *TENS, HUNDRED, THOUSAND, POINT, AND, "of", *DEGREES)
     parts = (" ".join(words) for words in (*BEFORE_A_UNIT, *FRACTIONS))
-    spoken = (phrase for phrase in (*around, *units, *numbers, *parts) if words_said(phrase))
+    spoken = (phrase for phrase in (*topic_phrases(), *around, *units, *numbers, *parts) if words_said(phrase))
     return frozenset(word for phrase in spoken for word in phrase.split())
 
 

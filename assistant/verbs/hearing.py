@@ -20,6 +20,7 @@ from assistant.sound.level import rms_dbfs
 from assistant.understanding.said import Accept, Ask, Listening, Order, Reading, Readings, Verdict
 from assistant.understanding.weigh import weigh
 from assistant.verbs.common import UNITS, Say, plan_and_stage, settings_from
+from assistant.verbs.hearing_questions import hear_question
 from assistant.voice.loudspeaker import Loudspeaker
 from assistant.voice.renderer import Renderer
 
@@ -36,6 +37,8 @@ def hear(arguments: argparse.Namespace, say: Say) -> int:
     if plan is not None:
         ready = listening(plan, State(stage=stage or State().stage, planned_boil_min=plan.beer.boil_min), 0.0)
     ear = open_ear(settings_from(arguments))
+    if arguments.question:
+        return hear_question(arguments, ear, plan, say)
     failed = False
     for path in arguments.files:
         try:
