@@ -166,6 +166,33 @@ def test_recordings_are_heard_as_objects_for_programs(kettleside: Kettleside) ->
     assert order["order"] == "scratch that"
 
 
+QUESTION: Final = ("strike_water", "five_kilos", "sixty_seven_degrees", "fifteen_litres")
+
+
+def question_recordings() -> list[Path]:
+    """The breaths of one question, in order."""
+    return [RECORDINGS / "question" / f"{name}.wav" for name in QUESTION]
+
+
+def test_a_question_is_heard_from_recordings(kettleside: Kettleside) -> None:
+    """Each breath is heard with the words of its step; the last line is the answer that `ask` gives."""
+    ran = kettleside("hear", "--question", *question_recordings())
+    *steps, answer = [line.split("]  ")[1] for line in ran.out.splitlines()]
+    assert ["Strike. Grain?", "Five kilograms. Temperature of the mash?", "Sixty-seven. Volume of water?"] == steps
+    asked = kettleside("ask", "strike for five kilos at sixty-seven with fifteen litres").out.strip()
+    assert (0, asked.lower()) == (ran.code, answer.split(": ", 1)[1].lower())
+
+
+def test_a_question_from_recordings_for_programs(kettleside: Kettleside) -> None:
+    """As JSON each breath tells topic, values and what is asked for next; without an answer the exit code is 1."""
+    ran = kettleside("hear", "--question", "--json", *question_recordings()[:2])
+    found = [json.loads(line) for line in ran.out.splitlines()]
+    assert 1 == ran.code
+    assert ["grain", "temperature of the mash"] == [item["asks_for"] for item in found]
+    assert [["grain", "5", "kg"]] == found[-1]["given"]
+    assert [False, False] == [item["answered"] for item in found]
+
+
 def test_recordings_are_heard_for_people(kettleside: Kettleside) -> None:
     """Without `--json` each recording is a line with words, decision and value."""
     ran = kettleside("hear", RECORDINGS / "twenty_six_point_five_litres.wav")

@@ -54,7 +54,7 @@ def _outcome(line: Line, new: Sequence[Fact], heard: str) -> Outcome:
         return Outcome.REFUSED
     if line.truth:
         return _reading_outcome(line, new)
-    return Outcome.RIGHT if heard == line.text.replace("-", " ") else Outcome.WRONG
+    return Outcome.RIGHT if heard.replace("-", " ") == line.text.replace("-", " ") else Outcome.WRONG
 
 
 def _reading_outcome(line: Line, new: Sequence[Fact]) -> Outcome:

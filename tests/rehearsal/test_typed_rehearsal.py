@@ -39,11 +39,11 @@ def test_every_order_is_understood(rehearsed: Rehearsed) -> None:
 
 
 def test_the_day_is_finished_with_all_its_mishaps(rehearsed: Rehearsed) -> None:
-    """The day ends in the fermenter, after a thin sample, a reading taken back, a held boil and a missed call."""
+    """The day ends in the fermenter, after a thin sample, a reading taken back, a held boil and a question."""
     parts, scored = rehearsed
     assert parts.rehearsal.loop.finished
     incidents = {item.line.incident for item in scored} - {""}
-    assert {"thin sample", "scratch that", "held boil", "missed call"} == incidents
+    assert {"thin sample", "scratch that", "held boil", "missed call", "question"} == incidents
     facts = [item.fact for item in parts.rehearsal.loop.facts]
     assert any(isinstance(fact, f.TurnWithdrawn) for fact in facts)
     assert not any(isinstance(fact, f.OrderRefused) for fact in facts)
