@@ -20,9 +20,14 @@ from itertools import cycle, islice
 from typing import Final
 
 from assistant.quantities import Unit, convert
-from assistant.understanding.inquiry_grammar import answer_phrases, every_question_word, topic_phrases
+from assistant.understanding.inquiry_grammar import (
+    answer_phrases,
+    choice_phrases,
+    every_question_word,
+    topic_phrases,
+)
 from assistant.understanding.inquiry_steps import may_end
-from assistant.understanding.inquiry_topics import TOPICS
+from assistant.understanding.inquiry_topics import TOPIC, TOPICS
 from assistant.understanding.limits import kind_of, limits_for
 from assistant.understanding.number_forms import (
     decimal_form,
@@ -137,11 +142,16 @@ def every_asking() -> tuple[Asking, ...]:
 def _question(listening: Listening) -> tuple[str, ...]:
     """What belongs to the brewer's own question: a topic, or the value that was asked for, and a few orders."""
     asking = listening.asking or Asking()
-    wanted = tuple(dict.fromkeys(answer_phrases(asking, listening) if asking.topic else topic_phrases()))
-    # Their short words ("it", "can", "be") take the place of topics: only what is taught.
+    values = tuple(dict.fromkeys(answer_phrases(asking, listening))) if asking.topic else ()
+    # Choices are few beside the values, like orders: once each, "corn sugar" was heard as "four and a third".
+    named = tuple(choice_phrases(TOPIC[asking.topic])) if asking.topic else topic_phrases()
+    # Short words of orders ("it", "can", "be") take the place of topics: only what is taught.
     live = (*_WHILE_ASKING, Command.DONE) if may_end(asking) else _WHILE_ASKING
     orders = tuple(taught_phrase(command) for command in live if is_live(command, listening))
-    return (*wanted, *orders * max(1, round(ORDERS_SHARE * len(wanted) / len(orders))))
+    if not values:
+        return (*named, *orders * max(1, round(ORDERS_SHARE * len(named) / len(orders))))
+    few = (*named, *orders)
+    return (*values, *few * max(1, round(ORDERS_SHARE * len(values) / len(few))))
 
 
 def _answers(listening: Listening) -> Iterator[str]:

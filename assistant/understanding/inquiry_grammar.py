@@ -107,7 +107,7 @@ def topic_phrases() -> tuple[str, ...]:
 
 
 def answer_phrases(asking: Asking, listening: Listening) -> Iterator[str]:
-    """What may be said when a value of a topic was asked for; nothing for a choice but the choices."""
+    """What may be said when a value of a topic was asked for, choices left out."""
     topic = TOPIC[asking.topic]
     asked = part_named(topic, asking.slot)
     if isinstance(asked, Slot):
@@ -126,7 +126,6 @@ def answer_phrases(asking: Asking, listening: Listening) -> Iterator[str]:
             }
             own = replace(slot, markers=tuple(marker for marker in slot.markers if marker not in alike))
             yield from _around(own, tuple(_values(slot.measure, listening)))
-    yield from choice_phrases(topic)
 
 
 def choice_phrases(topic: Topic) -> Iterator[str]:
