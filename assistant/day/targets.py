@@ -138,9 +138,10 @@ def listening(plan: Plan, state: State, now_s: float) -> Listening:
         commands |= {Command.WHAT_ELSE, *(CHOICES[WayKind(kind)] for kind in state.advice.kinds)}
     if state.question is not None or state.open_make_up(now_s) is not None:
         commands |= {Command.YES, Command.NO}
-    elif state.inquiry is not None:
-        commands |= {Command.NEVER_MIND}
-    else:
+    if state.inquiry is not None:
+        # "Sugar" may answer the question, and must not choose what is done to the wort.
+        commands = (commands | {Command.NEVER_MIND}) - set(CHOICES.values())
+    elif state.question is None:
         commands |= {Command.QUESTION}
     return Listening(
         temperature_unit=units.temperature,

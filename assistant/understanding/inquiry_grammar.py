@@ -44,13 +44,15 @@ from assistant.understanding.number_words import (
     TENS,
     THOUSAND,
 )
-from assistant.understanding.phrases import DEGREES, SPOKEN_UNITS, TYPED_UNITS
+from assistant.understanding.phrases import COMMANDS, DEGREES, SPOKEN_UNITS, TYPED_UNITS
 from assistant.understanding.said import Asking, Listening
+from assistant.understanding.tokens import bare_words
 
 # Short forms, and spellings that sound like another word of the tables: with both, neither is heard surely.
 _TYPED_ONLY: Final = frozenset(
     {
         *("ft", "kpa", "kw", "w", "l", "h", "m", "p", "s", "r", "i", "e", "b", "c", "mg", "co", "bn", "pu", "cu"),
+        *("aa", "gph", "gpm", "hg", "hpa", "inhg", "lph", "lpm", "mbar"),
         *("fl", "1", "2", "3", "percent", "overcarbonation"),
         # American spellings; either is heard as the other.
         *("meters", "meter", "sanitizer", "pasteurization", "pasteurize", "sulfate", "color"),
@@ -59,7 +61,7 @@ _TYPED_ONLY: Final = frozenset(
 # "stuck" was taken for "stock" 3 times of 3 in quiet; both are heard in longer phrases.
 _SOUND_ALIKE: Final = frozenset({"stuck", "stock"})
 # A phrase that ends so expects a value, which comes in the next breath.
-_BEFORE_A_VALUE: Final = frozenset({"of", "from", "for", "to"})
+_BEFORE_A_VALUE: Final = frozenset({"of", "from", "for", "to", "with", "by", "in"})
 _ANY: Final = range(101)
 _WHOLES: Final[dict[Measure, tuple[range, ...]]] = {
     Measure.GRAVITY: (range(36),),
@@ -100,10 +102,20 @@ def topic_phrases() -> tuple[str, ...]:
     found: list[str] = []
     for topic in TOPICS:
         spoken = [phrase for phrase in topic.phrases if words_said(phrase) and phrase not in _SOUND_ALIKE]
-        alone = [phrase for phrase in spoken if phrase.split()[-1] not in _BEFORE_A_VALUE]
+        alone = [phrase for phrase in spoken if phrase.split()[-1] not in _BEFORE_A_VALUE and not _is_order(phrase)]
         longer = [phrase for phrase in alone[1:] if " " in phrase and phrase != f"{alone[0]}s"]
         found += alone[:1] + longer[:1]
     return tuple(dict.fromkeys(phrase for phrase in found if phrase[-1] != "s" or phrase[:-1] not in found))
+
+
+@lru_cache(maxsize=1)
+def _orders() -> frozenset[tuple[str, ...]]:
+    return frozenset(bare_words(phrase) for phrases in COMMANDS.values() for phrase in phrases)
+
+
+def _is_order(phrase: str) -> bool:
+    """Whether a phrase is an order too: "boil on" is what is heard of "boil is on"."""
+    return bare_words(phrase) in _orders()
 
 
 def answer_phrases(asking: Asking, listening: Listening) -> Iterator[str]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from decimal import Decimal
+from typing import Final
 
 from assistant.quantities import Unit
 from assistant.understanding.inquiries import (
@@ -26,6 +27,8 @@ from assistant.understanding.inquiry_units import AskedUnit
 from assistant.understanding.inquiry_words import Choice, Slot, Topic, numbered
 from assistant.understanding.said import Asked, Asking, Listening
 
+# No question has more groups of values; a brewer of ten malts types them.
+MOST_GROUPS: Final = 30
 Given = tuple[tuple[str, str, str], ...]
 
 
@@ -36,7 +39,7 @@ def question_in(words: str, listening: Listening) -> Asked | None:
         case Inquiry(topic, values):
             # A choice that is the default tells nothing new.
             chosen = {choice.name: choice.default for choice in TOPIC[topic].choices}
-            said = {name: value for name, value in read.choices.items() if value != chosen[name]}
+            said = {name: value for name, value in read.choices.items() if value != chosen.get(name)}
             return Asked(topic, as_given({**values, **said}), words=words)
         case Incomplete(topic, unclear=unclear, unknown=unknown, given=given):
             return Asked(topic, as_given(given), unclear, unknown, words)
@@ -67,10 +70,22 @@ def parse_answer(text: str, asking: Asking, units: Listening) -> dict[str, Quant
     for slots in _answering(topic, asking):
         meanings = Reader(replace(topic, slots=slots, repeated=()), words, units, told=True).all_meanings()
         if len(meanings) == 1:
-            return meanings[0]
+            return _in_its_group(topic, meanings[0], asking)
         if meanings:
             return None
     return None
+
+
+def _in_its_group(topic: Topic, answer: dict[str, Quantity | str], asking: Asking) -> dict[str, Quantity | str]:
+    """What was said beside the value that was asked for belongs to its group, what was said alone to the last."""
+    if not topic.repeated:
+        return answer
+    last = one_more(topic, asking.given)
+    names = {numbered(name, group): group for name in topic.repeated for group in range(1, MOST_GROUPS)}
+    group = names.get(asking.slot if asking.slot in answer and asking.slot in names else last, 1)
+    if asking.slot not in answer:
+        group = max(1, group - 1)
+    return {numbered(name, group) if name in topic.repeated else name: value for name, value in answer.items()}
 
 
 def _answering(topic: Topic, asking: Asking) -> Iterator[tuple[Slot, ...]]:
@@ -96,9 +111,10 @@ def values_of(topic: str, given: Iterable[tuple[str, str, str]]) -> dict[str, Qu
     Raises:
         ValueError: if a unit is none of ours.
     """
-    choices = {choice.name for choice in TOPIC[topic].choices}
+    parts = TOPIC[topic]
     return {
-        name: value if name in choices else Quantity(Decimal(value), _unit(unit)) for name, value, unit in given
+        name: value if isinstance(part_named(parts, name), Choice) else Quantity(Decimal(value), _unit(unit))
+        for name, value, unit in given
     }
 
 
@@ -128,5 +144,9 @@ def part_named(topic: Topic, name: str) -> Slot | Choice:
     for part in topic.parts:
         if part.name == name:
             return part
-    again = next(slot for slot in topic.slots if slot.name in topic.repeated and slot.name in name)
-    return replace(again, name=name)
+    return next(
+        replace(part, name=name)
+        for part in topic.parts
+        if part.name in topic.repeated
+        and any(numbered(part.name, group) == name for group in range(2, MOST_GROUPS))
+    )

@@ -91,7 +91,10 @@ def meanings(words: str, listening: Listening) -> tuple[Said, ...]:
         return (NotUnderstood(words),)
     if listening.asking is not None:
         # While the brewer asks, no words are a reading of the kettle.
-        return (answer_in(words, listening) or _order(words, tokens, listening) or NotUnderstood(words),)
+        order, answer = _order(words, tokens, listening), answer_in(words, listening)
+        # Where a value is asked for a choice ("sugar") may be an order elsewhere; "boil is on" is no topic.
+        first, second = (answer, order) if listening.asking.topic else (order, answer)
+        return (first or second or NotUnderstood(words),)
     said = _answer(words, tokens, listening) or _named(words, tokens, listening) or _order(words, tokens, listening)
     return (said,) if said is not None else _readings(words, tokens, listening)
 

@@ -187,6 +187,20 @@ def test_groups_are_said_one_after_the_other_until_done(day: BrewDay) -> None:
     assert day.facts(f.InquiryAnswered)
 
 
+def test_a_kind_belongs_to_the_group_that_it_is_said_with(day: BrewDay) -> None:
+    """A kind of malt said with the second grain is that grain's, said alone the one's before it."""
+    ear_hears(day, "question", "expected gravity", "four kilos", "twenty three litres", "seven five per cent")
+    ear_hears(day, "half a kilo crystal", "done")
+    (fact,) = day.facts(f.InquiryAnswered)
+    assert isinstance(fact, f.InquiryAnswered)
+    assert {"grain": "4", "second grain": "0.5", "second kind of malt": "crystal"}.items() <= {
+        name: value for name, value, _ in fact.given
+    }.items()
+    ear_hears(day, "question", "expected gravity", "five kilos", "crystal")
+    assert day.state.inquiry is not None
+    assert ("kind of malt", "crystal", "") in day.state.inquiry.given
+
+
 def test_unanswerable_values_are_refused_with_what_was_understood(day: BrewDay) -> None:
     """A value outside what holds is read back and refused in a sentence; nothing breaks."""
     (answer,) = day.types("priming for nineteen litres at ninety-five degrees to two point four")
