@@ -6,6 +6,7 @@ from typing import Final
 
 from assistant.calculation import sucrose, water
 from assistant.calculation.limits import require_within
+from assistant.calculation.results import Result, Verdict
 from assistant.calculation.scales import (
     AIR_KG_M3,
     HIGHEST_SG,
@@ -26,6 +27,8 @@ PLASTIC_SPAN_K: Final = 3.0
 _MODEL_SD_SG: Final = 0.0002
 _MODEL_SD_HOT_SG: Final = 0.0005
 _PLASTIC_SD_SG_PER_K: Final = 0.0002
+_HOT_NOTE: Final = "No published correction reaches so hot a sample: cool a cup and read again."
+_PLASTIC_NOTE: Final = "Plastic is not corrected for heat; read it at its calibration temperature."
 
 
 def correct(
@@ -38,8 +41,8 @@ def correct(
     reads_in_water_sg: float = 1.0,
     glass: bool = True,
     expansion_per_k: float = GLASS_EXPANSION_PER_K,
-) -> Measured:
-    """Give SG [20/20 °C] of wort in which a hydrometer shows `reading_sg` [SG] at `sample_c` [°C].
+) -> Result:
+    """Tell the SG [20/20 °C] of wort in which a hydrometer shows `reading_sg` [SG] at `sample_c` [°C].
 
     Formula: density at the mark of the warm glass, the sugar that has it there, its gravity at 20 °C.
 
@@ -95,16 +98,21 @@ def correct(
                 calibration=Shown(calibration_c, "°C"),
                 sample=Shown(sample_c, "°C"),
             )
-        return propagate(
+        told = propagate(
             lambda shown: sg_from_reference(shown - offset_sg, calibration_c),
             reading,
             model_sd=_MODEL_SD_SG + _PLASTIC_SD_SG_PER_K * off_k,
         )
-    return propagate(
+        return Result(told.value, told.sd, "SG", "sucrose density", Verdict.NEAR_LIMIT, _PLASTIC_NOTE)
+    hot = too_hot_to_trust(sample_c)
+    told = propagate(
         lambda shown, sample: _glass_sg(shown - offset_sg, sample, calibration_c, expansion_per_k),
         reading,
         Measured(sample_c, thermometer_sd_c),
-        model_sd=_MODEL_SD_HOT_SG if too_hot_to_trust(sample_c) else _MODEL_SD_SG,
+        model_sd=_MODEL_SD_HOT_SG if hot else _MODEL_SD_SG,
+    )
+    return Result(
+        told.value, told.sd, "SG", "glass", Verdict.NEAR_LIMIT if hot else Verdict.INSIDE, _HOT_NOTE if hot else ""
     )
 
 

@@ -6,7 +6,7 @@ from bisect import bisect_right
 from typing import Final
 
 from assistant.calculation.limits import require_within
-from assistant.calculation.results import Result
+from assistant.calculation.results import Result, Verdict
 from assistant.calculation.scales import HIGHEST_SG, plato_from_sg, sg_from_plato
 from assistant.calculation.uncertainty import propagate
 from assistant.quantities import Measured
@@ -34,8 +34,8 @@ _TABLE: Final = (
 )
 
 
-def sg_from_reading(brix: float, *, wort_factor: float, sd_brix: float, wort_factor_sd: float = 0.01) -> Measured:
-    """Give SG [20/20 °C] of unfermented wort that reads `brix` [°Bx] on a refractometer.
+def sg_from_reading(brix: float, *, wort_factor: float, sd_brix: float, wort_factor_sd: float = 0.01) -> Result:
+    """Tell the SG [20/20 °C] of unfermented wort that reads `brix` [°Bx] on a refractometer.
 
     Formula: °P = reading / wort factor, and its gravity.
 
@@ -59,11 +59,12 @@ def sg_from_reading(brix: float, *, wort_factor: float, sd_brix: float, wort_fac
     """
     require_within("The refractometer reading", brix, 0.0, HIGHEST_BRIX, "°Bx")
     require_within("The wort factor", wort_factor, *_FACTORS)
-    return propagate(
+    told = propagate(
         lambda shown, factor: sg_from_plato(shown / factor),
         Measured(brix, sd_brix),
         Measured(wort_factor, wort_factor_sd),
     )
+    return Result(told.value, told.sd, "SG", "wort factor", Verdict.RULE_OF_THUMB)
 
 
 def wort_factor(brix: Measured, sg: Measured) -> Result:

@@ -46,6 +46,7 @@ SOURCES: Final[dict[str, Source]] = {
         "Malowicki and Shellhammer, J. Agric. Food Chem. 53, 2005, 4434 (abstract; per minute is inferred)", "SRC"
     ),
     "common practice": Source("a rule of the trade", "CP"),
+    "wort factor": Source("common practice, no source: the factor; sucrose density for the scale", "CP"),
     "carroll": Source("Carroll, Slupsky and Mather, J. Phys. Chem. Ref. Data 20 (1991) 1201", "SRC"),
     "keg table": Source("0.95 of the solubility in water: its ratio to a polynomial in circulation", "2ND"),
     "priming": Source("equation of fermentation, CIAAW standard atomic weights 2021", "CALC"),

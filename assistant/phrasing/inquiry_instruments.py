@@ -72,7 +72,7 @@ def _hydrometer(given: Given) -> Reply:
     calibration_c = _calibration_c(given)
     name, sample_c = "reading in water", given.measured("temperature of the sample")
     reading = given.measured("reading")
-    told = hydrometer.correct(
+    result = hydrometer.correct(
         reading.value,
         sample_c.value,
         calibration_c=calibration_c,
@@ -81,10 +81,9 @@ def _hydrometer(given: Given) -> Reply:
         reads_in_water_sg=given.exact(name) if given.has(name) else rig.hydrometer.reads_in_water_sg,
         glass=given.choice("body") == "glass",
     )
-    result = Result(told.value, told.sd, "SG", "glass")
-    change = told.value - reading.value
+    change = result.value - reading.value
     moved = f": I {'added' if change > 0.0 else 'took off'} {given.gravity_step(abs(change), 0)}"
-    sentence = f"{given.gravity(told.value)}, give or take {given.gravity_span(told.sd)}"
+    sentence = f"{given.gravity(result.value)}, give or take {given.gravity_span(result.sd)}"
     sentence += f"{moved if abs(change) >= _SURE_POINTS else ''}."
     hot = hydrometer.too_hot_to_trust(sample_c.value)
     return Reply(sentence, (Labelled("gravity", result),), _COOL_A_CUP if hot else "")
@@ -181,10 +180,11 @@ def _refractometer_in_wort(given: Given) -> Reply:
     brix = _brix(given, "reading")
     if not _compensates(given):
         brix += refractometer.temperature_correction_brix(brix, _prism_c(given).value)
-    told = refractometer.sg_from_reading(brix, wort_factor=factor, sd_brix=_BRIX_SD)
-    result = Result(told.value, told.sd, "SG", "refractometer table")
+    result = refractometer.sg_from_reading(brix, wort_factor=factor, sd_brix=_BRIX_SD)
     said = "" if given.has(name) else f", with a wort factor of {figure(factor, 2)}"
-    sentence = f"{given.gravity(told.value)}, give or take {given.gravity_span(told.sd)}{said}. Before yeast only."
+    sentence = (
+        f"{given.gravity(result.value)}, give or take {given.gravity_span(result.sd)}{said}. Before yeast only."
+    )
     return Reply(sentence, (Labelled("gravity", result),))
 
 
