@@ -55,7 +55,7 @@ def _fermentable(given: Given, group: int) -> Fermentable:
     share, potential = numbered(EXTRACT.name, group), numbered(POTENTIAL.name, group)
     if given.has(potential):
         pounds = given.unit(potential) == "points"
-        sd = _SAID_SD_SHARE * given.exact(potential)
+        sd = _SAID_SD_SHARE * abs(given.exact(potential))
         unit = Potential.POINTS_LB_GAL if pounds else Potential.POINTS_L_KG
         return Fermentable(kilograms, given.read(potential, sd), unit, mashed=mashed)
     if given.has(share):

@@ -327,7 +327,7 @@ def mash_water_l(given: Given, name: str = "volume of water") -> Measured:
     """The water of a mash [L]: as said, or by its thickness."""
     if given.has(name):
         return given.measured(name)
-    thickness = given.read(THICKNESS, _THICKNESS_SHARE * given.exact(THICKNESS))
+    thickness = given.read(THICKNESS, _THICKNESS_SHARE * abs(given.exact(THICKNESS)))
     return propagate(operator.mul, thickness, given.measured("grain"))
 
 

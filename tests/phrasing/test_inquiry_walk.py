@@ -8,6 +8,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
+from itertools import product
 from typing import Final
 
 import pytest
@@ -19,8 +20,10 @@ from assistant.day.plan import UnitChoice
 from assistant.phrasing.asking import METRIC, US, neutral_listening
 from assistant.phrasing.inquiry_answers import InquiryAnswer, answer_inquiry
 from assistant.phrasing.speakable import speakable
+from assistant.quantities import Unit
 from assistant.understanding.inquiries import Inquiry, Quantity, parse_inquiry
 from assistant.understanding.inquiry_topics import TOPICS
+from assistant.understanding.inquiry_units import UNIT_PHRASES, AskedUnit, Measure, measure_of
 from assistant.understanding.inquiry_words import Topic
 
 WORDS_ONLY: Final = re.compile(r"[A-Za-z ,.;:'\"()-]+")
@@ -40,13 +43,22 @@ def example_of(topic: Topic) -> Inquiry:
     return read
 
 
+def units_of(measure: Measure) -> list[Unit | AskedUnit]:
+    """The units of a measure; an altitude in metres only, since there are lakes a thousand feet below the sea."""
+    if measure is Measure.ALTITUDE:
+        return [Unit.METRE]
+    return sorted({unit for unit in UNIT_PHRASES.values() if measure_of(unit) is measure}) or [AskedUnit.NUMBER]
+
+
 def absurd_answers(topic: Topic, units: UnitChoice) -> Iterator[tuple[str, InquiryAnswer]]:
-    """The answers to the example with one of its values made absurd, each in turn."""
+    """The answers to the example with one value absurd, each in turn, also those that it leaves out."""
     inquiry = example_of(topic)
-    for name, value in inquiry.values.items():
-        for absurd in ABSURD:
-            values = inquiry.values | {name: Quantity(absurd, value.unit)}
-            yield f"{name} {absurd}", answer_inquiry(replace(inquiry, values=values), None, units)
+    said = {name: [value.unit] for name, value in inquiry.values.items()}
+    every = {slot.name: units_of(slot.measure) for slot in topic.slots} | said
+    for name, all_units in every.items():
+        for unit, absurd in product(all_units, ABSURD):
+            values = inquiry.values | {name: Quantity(absurd, unit)}
+            yield f"{name} {absurd} {unit}", answer_inquiry(replace(inquiry, values=values), None, units)
 
 
 @every_topic
