@@ -10,8 +10,9 @@ from assistant.phrasing import numbers
 from assistant.phrasing.inquiry_answers import answer_inquiry, incomplete_sentence
 from assistant.phrasing.speakable import speakable
 from assistant.quantities import Unit
-from assistant.understanding.inquiries import Incomplete, Quantity, inquiry_of
+from assistant.understanding.inquiries import Incomplete, inquiry_of
 from assistant.understanding.inquiry_grammar import words_said
+from assistant.understanding.inquiry_reader import Quantity
 from assistant.understanding.inquiry_steps import may_end, part_named, values_of
 from assistant.understanding.inquiry_topics import TOPIC
 from assistant.understanding.inquiry_units import UNIT_PHRASES, AskedUnit, Measure, measure_of

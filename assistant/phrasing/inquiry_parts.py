@@ -26,7 +26,8 @@ from assistant.quantities import (
     from_core,
     to_core,
 )
-from assistant.understanding.inquiries import Inquiry, Quantity
+from assistant.understanding.inquiries import Inquiry
+from assistant.understanding.inquiry_reader import Quantity
 from assistant.understanding.inquiry_units import AskedUnit
 from assistant.understanding.inquiry_words import numbered
 

@@ -9,21 +9,17 @@ which values are not told apart.
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterator
+from collections.abc import Collection
 from dataclasses import dataclass, field
-from decimal import Decimal
 from typing import Final
 
-from assistant.quantities import Unit
+from assistant.understanding.inquiry_reader import Meaning, Quantity, Reader, Words, groups_begun
 from assistant.understanding.inquiry_topics import TOPICS
-from assistant.understanding.inquiry_units import DEGREES_SAID, UNIT_PHRASES, AskedUnit, Measure, measure_of
-from assistant.understanding.inquiry_words import Slot, Topic, numbered
-from assistant.understanding.number_words import BEFORE_A_UNIT, gravity_number, plain_number
-from assistant.understanding.phrases import AND, COMMA
+from assistant.understanding.inquiry_words import Topic, numbered
+from assistant.understanding.phrases import COMMA
 from assistant.understanding.said import Listening
 from assistant.understanding.tokens import tokens_of, without_fillers
 
-_LONGEST_NUMBER: Final = 8
 MOST_WORDS: Final = 64
 # In front of a topic; they ask and add nothing.
 _ASKING: Final = (
@@ -62,17 +58,8 @@ _SAYING_NOTHING: Final = (
     *(("my",), ("about",), ("roughly",), ("some",), ("if", "it", "was"), ("it", "was"), ("does", "it", "take")),
     *(("to", "bring"), ("do", "i", "have")),
 )
-_OF: Final = "of"
 _COLON: Final = re.compile(r":(?=\s|$)")
 _RATIO: Final = re.compile(r"\b(?!1[01]:[0-9]{2}\b)([0-9]+):([0-9]+)\b", re.ASCII)
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """A value exactly as said. unit: always definite; of gravities in full (1.050)."""
-
-    value: Decimal
-    unit: Unit | AskedUnit
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,23 +92,6 @@ class Incomplete:
     given: dict[str, Quantity | str] = field(default_factory=dict, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
-class _Piece:
-    """A stretch of words that is one value for one of the slots, or a choice.
-
-    last: the place behind it. named: whether a noun tells what it is.
-    """
-
-    name: str
-    value: Quantity | str
-    last: int
-    named: bool = False
-
-
-_Words = tuple[str, ...]
-_Meaning = dict[str, Quantity | str]
-
-
 def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
     """Read `text` as a question; None if no topic begins it. Bare numbers are in the units of `units`.
 
@@ -145,7 +115,7 @@ def parse_inquiry(text: str, units: Listening) -> Inquiry | Incomplete | None:
     return whole[0] if whole else first
 
 
-def _read(topic: Topic, rest: _Words, units: Listening) -> Inquiry | Incomplete:
+def _read(topic: Topic, rest: Words, units: Listening) -> Inquiry | Incomplete:
     """The words behind a topic as its values."""
     reader = Reader(topic, rest, units)
     meanings = reader.all_meanings()
@@ -162,7 +132,7 @@ def _read(topic: Topic, rest: _Words, units: Listening) -> Inquiry | Incomplete:
     return Incomplete(topic.key, missing=lacking, given=meanings[0] if len(meanings) == 1 else {})
 
 
-def said_words(text: str) -> _Words:
+def said_words(text: str) -> Words:
     """The words of a question that are looked up in the tables."""
     return _without(_SAYING_NOTHING, tuple(token.text for token in without_fillers(tokens_of(_spelled(text)))))
 
@@ -173,9 +143,9 @@ def _spelled(text: str) -> str:
     return _RATIO.sub(r"\1 to \2", text).replace("%", " per cent ").replace("/", " per ")
 
 
-def _without(phrases: tuple[_Words, ...], words: _Words) -> _Words:
+def _without(phrases: tuple[Words, ...], words: Words) -> Words:
     """The words but for the phrases."""
-    left: _Words = ()
+    left: Words = ()
     place = 0
     while place < len(words):
         skipped = max(
@@ -186,7 +156,7 @@ def _without(phrases: tuple[_Words, ...], words: _Words) -> _Words:
     return left
 
 
-def _topics_of(words: _Words) -> list[tuple[Topic, _Words]]:
+def _topics_of(words: Words) -> list[tuple[Topic, Words]]:
     """The topics that begin the words, the longest phrase first, and the words behind it."""
     starts = [words, *(words[len(lead) :] for lead in _ASKING if words[: len(lead)] == lead)]
     found = [
@@ -199,7 +169,7 @@ def _topics_of(words: _Words) -> list[tuple[Topic, _Words]]:
     return [(topic, rest) for _, topic, rest in sorted(found, key=lambda item: -item[0])]
 
 
-def _topics_at_the_end(words: _Words) -> list[tuple[Topic, _Words]]:
+def _topics_at_the_end(words: Words) -> list[tuple[Topic, Words]]:
     """The topics that end the words, such as "in plato"; one word alone would be too little for that."""
     starts = [words, *(words[len(lead) :] for lead in _ASKING if words[: len(lead)] == lead)]
     return [
@@ -211,7 +181,7 @@ def _topics_at_the_end(words: _Words) -> list[tuple[Topic, _Words]]:
     ]
 
 
-def _opening(topic: Topic) -> set[_Words]:
+def _opening(topic: Topic) -> set[Words]:
     """Phrases that begin the question and choose something at once."""
     return {tuple(phrase.split()) for choice in topic.choices if choice.opens for phrase, _ in choice.phrases}
 
@@ -221,20 +191,12 @@ def missing(topic: Topic, given: Collection[str]) -> tuple[str, ...]:
     replaced = {slot.instead for slot in topic.slots if slot.name in given}
     slots = [slot.name for slot in topic.slots if slot.required and slot.name not in replaced]
     again = [name for name in slots if name in topic.repeated]
-    slots += [numbered(name, group) for group in range(2, _groups(topic, given) + 1) for name in again]
+    slots += [numbered(name, group) for group in range(2, groups_begun(topic, given) + 1) for name in again]
     choices = [choice.name for choice in topic.choices if not choice.default]
     return tuple(name for name in (*slots, *choices) if name not in given)
 
 
-def _groups(topic: Topic, given: Collection[str]) -> int:
-    """How many groups of the repeated slots were begun."""
-    group = 0
-    while any(numbered(name, group + 1) in given for name in topic.repeated):
-        group += 1
-    return group
-
-
-def _unclear(topic: Topic, meanings: list[_Meaning]) -> Incomplete:
+def _unclear(topic: Topic, meanings: list[Meaning]) -> Incomplete:
     """What differs between the meanings."""
     slots = [slot.name for slot in topic.slots] + [choice.name for choice in topic.choices]
     names = dict.fromkeys((*slots, *(name for meaning in meanings for name in meaning)))
@@ -249,196 +211,3 @@ def inquiry_of(topic: Topic, meaning: dict[str, Quantity | str]) -> Inquiry:
     values = {name: value for name, value in meaning.items() if isinstance(value, Quantity)}
     chosen = {name: value for name, value in meaning.items() if isinstance(value, str)}
     return Inquiry(topic.key, values, {choice.name: choice.default for choice in topic.choices} | chosen)
-
-
-class Reader:
-    """All meanings of the words behind a topic."""
-
-    def __init__(self, topic: Topic, words: _Words, units: Listening, *, told: bool = False) -> None:
-        """told: whether a question has told what a number is that is all the words."""
-        self.topic, self.words, self.units, self.told = topic, words, units, told
-        self.furthest = 0
-        self._nouns = {noun for slot in topic.slots for noun in slot.noun_words}
-        self._markers = {marker for slot in topic.slots for marker in slot.marker_words}
-
-    def all_meanings(self) -> list[_Meaning]:
-        """Every different meaning of the words."""
-        found: list[_Meaning] = []
-        for meaning in self.meanings(0, {}):
-            if meaning not in found:
-                found.append(meaning)
-        return found
-
-    def meanings(self, place: int, so_far: _Meaning) -> Iterator[_Meaning]:
-        """Every way to read on from `place`."""
-        self.furthest = max(self.furthest, place)
-        if place == len(self.words):
-            yield so_far
-            return
-        for start, separated in self._starts(place):
-            for piece in self._pieces(start, separated or place == 0):
-                name = self._in_its_group(piece.name, so_far)
-                if name not in so_far and self._in_order(piece.name, so_far) and self._together(piece, so_far):
-                    yield from self.meanings(piece.last, so_far | {name: piece.value})
-
-    def _starts(self, place: int) -> Iterator[tuple[int, bool]]:
-        """Places where a piece may begin, and whether a separator stands before it."""
-        yield place, False
-        after = place
-        while after < len(self.words) and self.words[after] in (COMMA, AND) and after - place < 2:
-            after += 1
-            yield after, True
-
-    def _in_its_group(self, name: str, so_far: _Meaning) -> str:
-        """The name of a repeated value in the group that was begun, or in the next where that one has it."""
-        if name not in self.topic.repeated:
-            return name
-        group = max(1, _groups(self.topic, so_far))
-        return numbered(name, group + 1 if numbered(name, group) in so_far else group)
-
-    def _together(self, piece: _Piece, so_far: _Meaning) -> bool:
-        """Whether a group is said in one go, and a value in the middle of it is the group's where it can be."""
-        again = self.topic.repeated
-        group = _groups(self.topic, so_far)
-        begun = {name for name in again if numbered(name, group) in so_far}
-        inside = group > 0 and next(reversed(so_far)) in {numbered(name, group) for name in begun}
-        if piece.name in again:
-            return inside or piece.name in begun or not begun
-        if not inside or piece.named or isinstance(piece.value, str):
-            return True
-        measure = measure_of(piece.value.unit)
-        return all(slot.measure is not measure for slot in self.topic.slots if slot.name in {*again} - begun)
-
-    def _in_order(self, name: str, so_far: _Meaning) -> bool:
-        """Whether, where the order tells which is which, no later slot was filled before."""
-        if not self.topic.ordered:
-            return True
-        names = [slot.name for slot in self.topic.slots]
-        return name not in names or not any(
-            names.index(name) < names.index(filled) for filled in so_far if filled in names
-        )
-
-    def _pieces(self, start: int, separated: bool) -> Iterator[_Piece]:
-        """Values and choices that begin at `start`, with a marker in front of them or without."""
-        yield from self._choices(start)
-        for marker in (None, *self._markers):
-            length = len(marker) if marker else 0
-            if marker and self.words[start : start + length] != marker:
-                continue
-            # Behind a bare number a second one without a marker would be the same number going on.
-            if marker is None and not separated and self._ends_bare(start):
-                continue
-            yield from self._values(start + length, marker)
-
-    def _ends_bare(self, place: int) -> bool:
-        """Whether the word before `place` belongs to a number that may go on.
-
-        A typed point ends that: "1.050 3 months" is two numbers, and so is "10 1.012".
-        """
-        if place == 0 or any("." in word for word in self.words[place - 1 : place + 1]):
-            return False
-        return plain_number(self.words[place - 1 : place]) is not None
-
-    def _choices(self, start: int) -> Iterator[_Piece]:
-        for choice in self.topic.choices:
-            for phrase, value in choice.phrases:
-                for lead in ("", *choice.leads):
-                    words = (*lead.split(), *phrase.split())
-                    if self.words[start : start + len(words)] == words:
-                        yield _Piece(choice.name, value, start + len(words))
-
-    def _values(self, start: int, marker: _Words | None) -> Iterator[_Piece]:
-        for count in range(1, min(_LONGEST_NUMBER, len(self.words) - start) + 1):
-            number = self.words[start : start + count]
-            if self._goes_on_as_number(number, start + count):
-                continue
-            for quantities, end in self._quantities(number, start + count):
-                for noun, last in self._noun(end):
-                    # "and fifty" tells nothing of what it is; a gravity shows by its shape, a pH by its topic.
-                    told = self.told and last == len(self.words) and count == last
-                    untold = end == start + count and noun is None and marker in (None, (AND,)) and not told
-                    yield from self._filled(_shaped(quantities) if untold else quantities, marker, noun, last)
-
-    def _goes_on_as_number(self, number: _Words, end: int) -> bool:
-        """Whether a longer run of the words sounds like one number: what sounds like one is one."""
-        return any(
-            plain_number(self.words[end - len(number) : longer]) is not None
-            or gravity_number(self.words[end - len(number) : longer]) is not None
-            for longer in range(end + 1, min(end + 4, len(self.words)) + 1)
-            if COMMA not in self.words[end:longer]
-        )
-
-    def _quantities(self, number: _Words, after: int) -> Iterator[tuple[dict[Measure, Quantity], int]]:
-        """What the number can be, with the unit behind it or, bare, by the measure of a slot."""
-        plain, gravity = plain_number(number), gravity_number(number)
-        for phrase, unit in UNIT_PHRASES.items():
-            if self.words[after : after + len(phrase)] != phrase:
-                continue
-            value = gravity if unit is Unit.SPECIFIC_GRAVITY else plain
-            if value is None and unit is not Unit.SPECIFIC_GRAVITY:
-                value = BEFORE_A_UNIT.get(number)
-            if value is not None:
-                yield {measure_of(unit): Quantity(value, unit)}, after + len(phrase)
-        if plain is not None and self.words[after : after + 1] in DEGREES_SAID:
-            yield self._degrees(plain), after + 1
-        bare = {} if gravity is None else {Measure.GRAVITY: Quantity(gravity, Unit.SPECIFIC_GRAVITY)}
-        if plain is not None:
-            units = self._bare_units(plain, gravity is None)
-            bare |= {measure: Quantity(plain, unit) for measure, unit in units.items()}
-        if bare:
-            yield bare, after
-
-    def _degrees(self, value: Decimal) -> dict[Measure, Quantity]:
-        found = {Measure.TEMPERATURE: Quantity(value, self.units.temperature_unit)}
-        if self.units.gravity_unit is Unit.PLATO:
-            found[Measure.GRAVITY] = Quantity(value, Unit.PLATO)
-        return found
-
-    def _bare_units(self, value: Decimal, no_gravity: bool) -> dict[Measure, Unit | AskedUnit]:
-        """What a bare number is of each measure; masses, altitudes and pressures need their unit."""
-        units: dict[Measure, Unit | AskedUnit] = {
-            Measure.TEMPERATURE: self.units.temperature_unit,
-            Measure.VOLUME: self.units.volume_unit,
-            Measure.CARBONATION: AskedUnit.VOLUMES,
-            Measure.NUMBER: AskedUnit.NUMBER,
-            Measure.LEVEL: AskedUnit.MILLIGRAM_PER_LITRE,
-            Measure.PH: Unit.PH,
-        }
-        if value >= 1:
-            # Nought point seven five is no share in per cent, though somebody may mean it for seventy-five.
-            units[Measure.SHARE] = AskedUnit.PER_CENT
-        if no_gravity and self.units.gravity_unit is Unit.PLATO:
-            units[Measure.GRAVITY] = Unit.PLATO
-        return units
-
-    def _noun(self, place: int) -> Iterator[tuple[_Words | None, int]]:
-        """A noun behind a value, with "of" or without, and the place behind it; or none."""
-        yield None, place
-        start = place + 1 if self.words[place : place + 1] == (_OF,) else place
-        for noun in self._nouns:
-            if self.words[start : start + len(noun)] == noun:
-                yield noun, start + len(noun)
-
-    def _filled(
-        self, quantities: dict[Measure, Quantity], marker: _Words | None, noun: _Words | None, last: int
-    ) -> Iterator[_Piece]:
-        for slot in self.topic.slots:
-            quantity = quantities.get(slot.measure)
-            if quantity is not None and _fits(slot, marker, noun):
-                yield _Piece(slot.name, quantity, last, named=noun is not None)
-
-
-def _shaped(quantities: dict[Measure, Quantity]) -> dict[Measure, Quantity]:
-    """What shows by its shape alone, or by the only topics that take it."""
-    told = (Unit.SPECIFIC_GRAVITY, Unit.PH)
-    return {measure: value for measure, value in quantities.items() if value.unit in told}
-
-
-def _fits(slot: Slot, marker: _Words | None, noun: _Words | None) -> bool:
-    """Whether the words around a value allow the slot; some slots must be named by one of them."""
-    if noun is not None and noun not in slot.noun_words:
-        return False
-    if marker is not None and marker not in slot.marker_words:
-        # A noun tells enough: "with five kilos of grain".
-        return noun is not None
-    return not slot.named_only or noun is not None or marker is not None

@@ -12,16 +12,8 @@ from decimal import Decimal
 from typing import Final
 
 from assistant.quantities import Unit
-from assistant.understanding.inquiries import (
-    MOST_WORDS,
-    Incomplete,
-    Inquiry,
-    Quantity,
-    Reader,
-    missing,
-    parse_inquiry,
-    said_words,
-)
+from assistant.understanding.inquiries import MOST_WORDS, Incomplete, Inquiry, missing, parse_inquiry, said_words
+from assistant.understanding.inquiry_reader import Quantity, Reader
 from assistant.understanding.inquiry_topics import TOPIC
 from assistant.understanding.inquiry_units import AskedUnit
 from assistant.understanding.inquiry_words import Choice, Slot, Topic, numbered

@@ -38,7 +38,8 @@ from assistant.phrasing.inquiry_answers import (
     list_lines,
 )
 from assistant.quantities import Measured, Unit
-from assistant.understanding.inquiries import Inquiry, Quantity
+from assistant.understanding.inquiries import Inquiry
+from assistant.understanding.inquiry_reader import Quantity
 from assistant.understanding.inquiry_topics import TOPICS
 from assistant.understanding.inquiry_units import UNIT_PHRASES, AskedUnit, Measure, measure_of
 from assistant.understanding.inquiry_words import Topic

@@ -21,7 +21,8 @@ from assistant.phrasing.asking import METRIC, US, neutral_listening
 from assistant.phrasing.inquiry_answers import InquiryAnswer, answer_inquiry
 from assistant.phrasing.speakable import speakable
 from assistant.quantities import Unit
-from assistant.understanding.inquiries import Inquiry, Quantity, parse_inquiry
+from assistant.understanding.inquiries import Inquiry, parse_inquiry
+from assistant.understanding.inquiry_reader import Quantity
 from assistant.understanding.inquiry_topics import TOPICS
 from assistant.understanding.inquiry_units import UNIT_PHRASES, AskedUnit, Measure, measure_of
 from assistant.understanding.inquiry_words import Topic

@@ -11,7 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from assistant.quantities import Unit
-from assistant.understanding.inquiries import Incomplete, Inquiry, Quantity, parse_inquiry, said_words
+from assistant.understanding.inquiries import Incomplete, Inquiry, parse_inquiry, said_words
+from assistant.understanding.inquiry_reader import Quantity
 from assistant.understanding.inquiry_topics import TOPICS
 from assistant.understanding.inquiry_units import METRIC_UNITS, UNIT_PHRASES, US_UNITS, AskedUnit
 from assistant.understanding.inquiry_words import Topic
