@@ -175,7 +175,7 @@ def judged(
 def _judged(
     plan: Plan, events: tuple[Seen | Added, ...], rig: RigFigures | None
 ) -> tuple[Belief, tuple[Verdict, ...]]:
-    """From the first event on; each reading of a day is weighed once, however often its belief is asked for."""
+    """From the first event on; a turn asks a dozen times for the same belief, and weighs each reading once."""
     if not events:
         return prior(plan, rig), ()
     belief, verdicts = _judged(plan, events[:-1], rig)

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
 from typing import Final
 
 from assistant.calculation import extract
 from assistant.day import estimate, rig
 from assistant.day import facts as f
-from assistant.day.estimate import Added, Belief, Quantity, RigFigures, Seen, Verdict
+from assistant.day.estimate import Added, Belief, Quantity, Seen, Verdict
 from assistant.day.facts import Stage
 from assistant.day.plan import Plan
 from assistant.day.state import State, Taken
@@ -77,13 +76,7 @@ def _added(fact: f.AdviceChosen) -> Added | None:
 
 def believed(plan: Plan, state: State) -> Belief:
     """What the kettle is believed to hold, from plan, earlier days and all that was read."""
-    return _followed(plan, events(state), rig.figures_of(plan, state))
-
-
-# One turn asks for the same belief a dozen times: for forecast, doubts, ways, and the bitterness of each way.
-@lru_cache(maxsize=32)
-def _followed(plan: Plan, of_day: tuple[Seen | Added, ...], figures: RigFigures) -> Belief:
-    return estimate.follow(plan, of_day, figures)
+    return estimate.follow(plan, events(state), rig.figures_of(plan, state))
 
 
 def verdict_of_last(plan: Plan, state: State, quantity: Quantity) -> tuple[Verdict, float, float] | None:
