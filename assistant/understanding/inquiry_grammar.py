@@ -58,8 +58,9 @@ _TYPED_ONLY: Final = frozenset(
         *("meters", "meter", "sanitizer", "pasteurization", "pasteurize", "sulfate", "color"),
     }
 )
-# "stuck" was taken for "stock" 3 times of 3 in quiet; both are heard in longer phrases.
-_SOUND_ALIKE: Final = frozenset({"stuck", "stock"})
+# "stuck" was taken for "stock" 3 times of 3 in quiet, "fuel" for the order "help", "true extract" for "it stuck";
+# these topics have other names.
+_SOUND_ALIKE: Final = frozenset({"stuck", "stock", "fuel", "it stuck"})
 # A phrase that ends so expects a value, which comes in the next breath.
 _BEFORE_A_VALUE: Final = frozenset({"of", "from", "for", "to", "with", "by", "in"})
 _ANY: Final = range(101)
