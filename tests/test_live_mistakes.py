@@ -170,18 +170,23 @@ def test_a_signal_ends_the_day_with_code_0_and_a_sentence(
     bench: Bench, tmp_path: Path, number: signal.Signals
 ) -> None:
     """Ctrl-C, a plain kill and a closed terminal close the book; a voice in mid-sentence is not waited for."""
-    handler = signal.getsignal(number)
+    # A program started to ignore a hang-up, as with nohup, goes on ignoring it: here it is heeded.
+    started_with = signal.signal(number, signal.SIG_DFL)
     bench.voice.busy = True
     parts = Parts(bench.loop, bench.live, tmp_path, bench.voice, None, ())
     said: list[str] = []
     arguments = argparse.Namespace(microphone=None, typed=False)
 
-    code = brewing._run(parts, arguments, Settings(tmp_path), said.append, lambda: os.kill(os.getpid(), number))
+    try:
+        code = brewing._run(parts, arguments, Settings(tmp_path), said.append, lambda: os.kill(os.getpid(), number))
+        after = signal.getsignal(number)
+    finally:
+        signal.signal(number, started_with)
 
     assert 0 == code
     assert "Stopped. Go on with: kettleside resume" == said[-1]
     assert bench.voice.closed
-    assert handler is signal.getsignal(number)
+    assert signal.SIG_DFL is after
 
 
 def test_a_screen_that_has_gone_does_not_keep_the_book_from_closing(bench: Bench, tmp_path: Path) -> None:
