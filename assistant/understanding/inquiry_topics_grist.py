@@ -20,6 +20,14 @@ from assistant.understanding.inquiry_units import Measure
 from assistant.understanding.inquiry_words import Choice, Slot, Topic
 
 _SHARE: Final = ("at", "with", "of", "and")
+_CONVERSION: Final = Slot(
+    "conversion",
+    Measure.SHARE,
+    ("conversion", "converted", "conversion of"),
+    ("conversion",),
+    required=False,
+    named_only=True,
+)
 
 GRIST_TOPICS: Final[tuple[Topic, ...]] = (
     Topic(
@@ -83,14 +91,7 @@ GRIST_TOPICS: Final[tuple[Topic, ...]] = (
             *BILL,
             WATER,
             THICKNESS,
-            Slot(
-                "conversion",
-                Measure.SHARE,
-                ("conversion", "converted", "conversion of"),
-                ("conversion",),
-                required=False,
-                named_only=True,
-            ),
+            _CONVERSION,
         ),
         "first wort gravity from five kilos with fifteen litres",
         (MALT,),
@@ -133,14 +134,7 @@ GRIST_TOPICS: Final[tuple[Topic, ...]] = (
             *BILL,
             Slot("volume in the kettle", Measure.VOLUME, ("to", "in", "into", "for", "gave", "with"), ("wort",)),
             Slot("gravity in the kettle", Measure.GRAVITY, ("at", "of", "and", "reads")),
-            Slot(
-                "conversion",
-                Measure.SHARE,
-                ("conversion", "converted", "conversion of"),
-                ("conversion",),
-                required=False,
-                named_only=True,
-            ),
+            _CONVERSION,
         ),
         "lauter efficiency from five kilos to twenty-seven litres at ten forty-two",
         (MALT,),
