@@ -42,8 +42,12 @@ class BoilClock:
     minutes: float
     started_s: float
     held_since_s: float | None = None
-    held_total_s: float = 0.0
     holds: tuple[tuple[float, float], ...] = ()
+
+    @property
+    def held_total_s(self) -> float:
+        """Seconds in which it stood, without the present stretch."""
+        return sum(until_s - from_s for from_s, until_s in self.holds)
 
     def left_s(self, now_s: float) -> float:
         """Seconds left to knockout; negative when it has passed."""
@@ -301,9 +305,8 @@ def _step_boil(state: State, fact: Fact, at_s: float, number: int) -> State:
         case f.BoilHeld() if boil is not None and boil.held_since_s is None:
             return replace(state, boil=replace(boil, held_since_s=at_s))
         case f.BoilResumed() if boil is not None and boil.held_since_s is not None:
-            held = boil.held_total_s + at_s - boil.held_since_s
             holds = (*boil.holds, (boil.held_since_s, at_s))
-            return replace(state, boil=replace(boil, held_since_s=None, held_total_s=held, holds=holds))
+            return replace(state, boil=replace(boil, held_since_s=None, holds=holds))
     return state
 
 

@@ -42,8 +42,7 @@ DUE_S = {
 
 def boiling(minutes: float = 75.0, holds: tuple[tuple[float, float], ...] = (), **calls: CallRecord) -> State:
     """Hollow Lane in its boil."""
-    held_s = sum(until_s - from_s for from_s, until_s in holds)
-    boil = BoilClock(1, minutes, BOIL_ON_S, held_total_s=held_s, holds=holds)
+    boil = BoilClock(1, minutes, BOIL_ON_S, holds=holds)
     return State(stage=Stage.BOIL, planned_boil_min=75.0, boil=boil, calls=MappingProxyType(calls))
 
 

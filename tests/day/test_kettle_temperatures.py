@@ -143,8 +143,7 @@ def test_any_day_has_a_history(
     for boiled_s, held_s in gaps:
         holds.append((at_s + boiled_s, at_s + boiled_s + held_s))
         at_s = holds[-1][1]
-    held_s = sum(until_s - from_s for from_s, until_s in holds)
-    boil = BoilClock(1, 60.0, 0.0, held_total_s=held_s, holds=tuple(holds))
+    boil = BoilClock(1, 60.0, 0.0, holds=tuple(holds))
     over_s = max(at_s, 1800.0)
     state = State(
         stage=stage,
