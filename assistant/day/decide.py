@@ -12,7 +12,6 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Final
 
-from assistant.calculation import hydrometer
 from assistant.day import advice, inquiring, learning
 from assistant.day import facts as f
 from assistant.day.bitterness_moves import moved
@@ -22,7 +21,7 @@ from assistant.day.due import waiting_for_answer
 from assistant.day.facts import Fact, Stage
 from assistant.day.orders import carry_out
 from assistant.day.plan import Plan
-from assistant.day.readings import said_text, take
+from assistant.day.readings import said_text, take, to_be_read_again
 from assistant.day.state import State, step
 from assistant.day.targets import candidates_of
 from assistant.messages import Moment, Utterance
@@ -175,7 +174,7 @@ def _consequences(taken: list[Fact], state: State, plan: Plan, now: Moment) -> t
     # It is to be read again first: nothing is weighed out or boiled longer on the strength of the rest.
     if not doubtful and any(isinstance(fact, f.GravityRead | f.VolumeRead) for fact in taken):
         found = advice.options(plan, after, now.elapsed_s)
-        if found is not None and not any(_is_to_be_read_again(fact) for fact in taken):
+        if found is not None and not any(to_be_read_again(fact) for fact in taken):
             more.append(advice.as_fact(found))
     for fact in taken:
         if isinstance(fact, f.TemperatureRead) and state.stage is Stage.HOP_STAND:
@@ -188,15 +187,6 @@ def _after(facts: Sequence[Fact], state: State, plan: Plan, now: Moment) -> Stat
     for fact in facts:
         state = step(state, f.Recorded(0, now, state.turn + 1, fact), plan)
     return state
-
-
-def _is_to_be_read_again(fact: Fact) -> bool:
-    """A hot sample: the brewer is asked to cool a cup before anything follows from it."""
-    return (
-        isinstance(fact, f.GravityRead)
-        and fact.instrument == "hydrometer"
-        and hydrometer.too_hot_to_trust(fact.sample_c)
-    )
 
 
 def _cool_enough(temperature_c: float, state: State, plan: Plan) -> list[Fact]:

@@ -25,6 +25,15 @@ _SAMPLE_STRAIGHT_FROM_KETTLE_C: Final = 50.0
 _TYPICAL_SG: Final = 1.045
 
 
+def to_be_read_again(fact: Fact) -> bool:
+    """Whether `fact` is a hot sample in a hydrometer: a cup is cooled and read before anything follows from it."""
+    return (
+        isinstance(fact, f.GravityRead)
+        and fact.instrument == "hydrometer"
+        and hydrometer.too_hot_to_trust(fact.sample_c)
+    )
+
+
 def said_text(reading: Reading) -> str:
     """Value and unit as they are kept in the journal, such as "12.4 °P"."""
     return f"{reading.value} {reading.unit.value}"

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from assistant.calculation import hydrometer
 from assistant.day import facts as f
 from assistant.day.facts import Fact
 from assistant.day.plan import Plan
+from assistant.day.readings import to_be_read_again
 from assistant.day.rig import Figure
 from assistant.day.state import State
 from assistant.day.targets import gravity_target
@@ -30,14 +30,10 @@ def set_aside(fact: f.ReadingSetAside, facts: Sequence[Fact], state: State, plan
     if target is not None and abs(fact.value - target.gravity_sg) > target.tolerance_sg:
         way = "High" if fact.value > target.gravity_sg else "Low"
         said = f"{way} by {units.gravity_difference(fact.value - target.gravity_sg, plan)}: {said}"
-    hot = next((item for item in facts if isinstance(item, f.GravityRead)), None)
-    cool = " It was hot: cool a cup." if fact.kind == "gravity" and hot is not None and too_hot(hot) else ""
+    sample = next((item for item in facts if isinstance(item, f.GravityRead)), None)
+    hot = fact.kind == "gravity" and sample is not None and to_be_read_again(sample)
+    cool = " It was hot: cool a cup." if hot else ""
     return f"{said[0].upper()}{said[1:]}, I leave it out of the forecast.{cool} {_AGAIN[fact.kind]}"
-
-
-def too_hot(fact: f.GravityRead) -> bool:
-    """Whether heat alone makes this sample one to be read again."""
-    return fact.instrument == "hydrometer" and hydrometer.too_hot_to_trust(fact.sample_c)
 
 
 def is_set_aside(fact: Fact, facts: Sequence[Fact]) -> bool:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Final
 
-from assistant.calculation import hydrometer
 from assistant.day import advice, cooling
 from assistant.day import facts as f
 from assistant.day.facts import Fact, Stage
 from assistant.day.plan import Plan
+from assistant.day.readings import to_be_read_again
 from assistant.day.state import State
 from assistant.day.targets import gravity_target, temperature_target_c, volume_target_l
 from assistant.phrasing import numbers, units
@@ -52,10 +52,10 @@ def advice_after(facts: Sequence[Fact], state: State, plan: Plan, now_s: float, 
         return ""
     target = gravity_target(plan, state, now_s)
     for fact in facts:
-        if isinstance(fact, f.GravityRead) and target is not None:
-            hot = fact.instrument == "hydrometer" and hydrometer.too_hot_to_trust(fact.sample_c)
-            if hot or _check_the_glass(fact.gravity_sg - target.gravity_sg):
-                return ""
+        if not isinstance(fact, f.GravityRead) or target is None:
+            continue
+        if to_be_read_again(fact) or _check_the_glass(fact.gravity_sg - target.gravity_sg):
+            return ""
     return _advice(state, plan, now_s, said)
 
 
@@ -64,7 +64,7 @@ def _correction_note(fact: f.GravityRead, plan: Plan) -> str:
     if fact.instrument != "hydrometer" or abs(shift) < _SPOKEN_CORRECTION_SG:
         return ""
     size = units.gravity_difference(shift, plan)
-    if hydrometer.too_hot_to_trust(fact.sample_c):
+    if to_be_read_again(fact):
         return f"It was hot: I added {size}. Cool a cup to be sure."
     return f"I {'added' if shift > 0 else 'took off'} {size} for the temperature."
 
